@@ -1,0 +1,686 @@
+package fabric
+
+import (
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// noPlace reports a place that is not there. What follows in the round cannot
+// be counted.
+func (w *worker) noPlace(s grammar.Span, message string) {
+	if w.demand == met {
+		w.demand = noSpace
+	}
+	if w.dead || w.quiet > 0 {
+		return
+	}
+	w.dead, w.unknown = true, true
+	w.problem(Problem{Kind: NoSuchPlace, Span: s, Message: message})
+}
+
+// placed works n of a stitch into each of so many stitches.
+func (w *worker) placed(st *Stitch, n, places int64, loop grammar.Loop) {
+	if places <= 0 {
+		return
+	}
+	places = min(places, manyTimes/max(n, 1))
+	got := w.take(places)
+	w.free(loop, got)
+	w.makeIn(st, n, places, got)
+}
+
+// makeIn makes n of a stitch in each of so many places, of which got were there.
+func (w *worker) makeIn(st *Stitch, n, places, got int64) {
+	if w.bound > 0 && got < places {
+		w.make(st, n*got)
+		if extra := n*max(st.Makes, 1) - 1; extra > 0 && st.Leaves == nil {
+			w.put(Item{Kind: Stitches, Stitch: st.on(w.mainStitch), N: extra})
+		}
+		return
+	}
+	w.make(st, n*places)
+}
+
+// inPlaces works a step into the places it names, in order.
+func (w *worker) inPlaces(s *grammar.Step, st *Stitch, n int64) {
+	if len(s.Places) == 2 && s.Places[0].Kind == grammar.PlaceEach && s.Places[1].Kind == grammar.PlaceEach {
+		w.bothEach(s, st, n)
+		return
+	}
+	for i := range s.Places {
+		if w.dead {
+			return
+		}
+		p := &s.Places[i]
+		loop := p.Loop
+		if loop == grammar.LoopUnsaid {
+			loop = s.Loop
+		}
+		w.inPlace(s, p, st, n, loop)
+	}
+}
+
+// bothEach works into stitches and spaces alike, as they come.
+func (w *worker) bothEach(s *grammar.Step, st *Stitch, n int64) {
+	k := w.source()
+	if k.endless {
+		w.unknown = true
+		return
+	}
+	sts, sps := k.left, int64(0)
+	for _, i := range k.remainder() {
+		if i.Kind == Space {
+			if s.Places[1].Unit.Kind == grammar.UnitChain || s.Places[0].Unit.Kind == grammar.UnitChain {
+				sps += i.N * int64(i.Chains)
+			} else {
+				sps += i.N
+			}
+		}
+	}
+	w.taken(sts, k.stitches(sts))
+	k.i, k.off = len(k.items), 0
+	w.make(st, n*(sts+sps))
+}
+
+func (w *worker) inPlace(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	if p.Of.Written() && p.Kind != grammar.PlacePiece {
+		w.intoPiece(s, p, st, n)
+		return
+	}
+	count := int64(p.Count.N)
+	switch p.Kind {
+	case grammar.PlaceMagicRing, grammar.PlaceRing:
+		w.intoRing(p, st, n)
+	case grammar.PlaceFree, grammar.PlaceUnworked, grammar.PlaceOther:
+		w.elsewhere(s, p, st, n, loop)
+	case grammar.PlaceNth:
+		if p.FromHook {
+			w.fromHook(s, p, st, n)
+			return
+		}
+		w.toNth(p, st, n, loop)
+	case grammar.PlaceSame:
+		w.inSame(p, st, n, loop)
+	case grammar.PlaceTop, grammar.PlaceTurning:
+		w.inTurning(p, st, n, loop)
+	case grammar.PlaceEach:
+		w.each(s, p, st, n, loop)
+	case grammar.PlaceFirst:
+		if w.stood {
+			w.make(st, n)
+			if count > 1 {
+				w.placed(st, n, count-1, loop)
+			}
+			return
+		}
+		w.units(s, p, st, n, count, loop)
+	case grammar.PlaceLast:
+		w.last(s, p, st, n, count, loop)
+	case grammar.PlaceEachNext:
+		w.units(s, p, st, n, count, loop)
+	case grammar.PlaceNext, grammar.PlaceOne, grammar.PlaceAny:
+		w.next(s, p, st, n, count, loop)
+	}
+}
+
+// next works into the next so many units, and sorts out what a count before
+// the stitch and one behind it mean together.
+func (w *worker) next(s *grammar.Step, p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
+	said := s.Count.Written()
+	switch {
+	case s.Tog && count > 1:
+		got := w.take(count)
+		w.free(loop, got)
+		w.put(Item{Kind: Stitches, Stitch: st, N: 1})
+	case s.Tog:
+		w.units(s, p, st, 1, 1, loop)
+	case st.Takes > 1:
+		w.over2(s, p, st, n, count, loop)
+	case count > 1 && n == count:
+		w.units(s, p, st, 1, count, loop)
+	case count > 1 && n > 1 && said:
+		w.problem(Problem{Kind: TwoReadings, Span: s.Span, Message: w.p.sayEachOrOver(n, st, count, p),
+			Plain: []Repair{w.plainEach(s, p)}})
+		w.units(s, p, st, n, count, loop)
+	default:
+		w.units(s, p, st, n, count, loop)
+	}
+}
+
+// plainEach says "each of next 3 sts" where "next 3 sts" stands.
+func (w *worker) plainEach(s *grammar.Step, p *grammar.Place) Repair {
+	at := p.Span.Start
+	if p.Loop != grammar.LoopUnsaid {
+		at = p.Count.Start // behind "BLO of next"
+	}
+	new := "each of "
+	return Repair{Span: grammar.Span{Start: at, End: at}, New: new, Title: w.p.sayWriteEach()}
+}
+
+// over2 works stitches that take several, such as decreases, over what a place names.
+func (w *worker) over2(s *grammar.Step, p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
+	if count <= st.Takes || n*st.Takes == count {
+		w.work(st, n, loop)
+		return
+	}
+	times := count / st.Takes
+	if n == 1 {
+		message := w.p.sayDecOver(st, count, times)
+		plain := Repair{Span: s.Span, New: s.Stitch.Text + " " + digits(times), Title: w.p.sayWrite(s.Stitch.Text + " " + digits(times))}
+		w.problem(Problem{Kind: TwoReadings, Span: s.Span, Message: message, Plain: []Repair{plain}})
+		w.work(st, times, loop)
+		if rem := count - times*st.Takes; rem > 0 {
+			w.take(rem)
+		}
+		return
+	}
+	w.work(st, n, loop)
+}
+
+// units works n of a stitch into each of count units of a place.
+func (w *worker) units(s *grammar.Step, p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
+	switch p.Unit.Kind {
+	case grammar.UnitSpace:
+		w.intoSpaces(p, st, n, count)
+	case grammar.UnitChain:
+		w.intoChains(p, st, n, count, loop)
+	case grammar.UnitTerm:
+		w.intoKind(p, st, n, count, loop)
+	case grammar.UnitLoop:
+		if w.source().spacesAhead(0) > 0 {
+			w.intoSpaces(p, st, n, count)
+			return
+		}
+		w.placed(st, n, count, loop)
+	case grammar.UnitRowEnd:
+		w.make(st, n*count)
+		w.fresh = w.fresh || !w.main.touched
+	default:
+		if st.Takes > 1 {
+			w.work(st, n*count, loop)
+			return
+		}
+		if !w.hasSource() {
+			w.nothingBelow(s.Span)
+			return
+		}
+		w.placed(st, n, count, loop)
+	}
+}
+
+// intoSpaces works into the next so many chain spaces.
+func (w *worker) intoSpaces(p *grammar.Place, st *Stitch, n, count int64) {
+	k := w.source()
+	for range min(count, maxSteps) {
+		if !k.space(p.Unit.Chains) {
+			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
+			return
+		}
+		w.gained++
+		w.stood = false
+		w.make(st, n)
+	}
+}
+
+// intoChains works into the next so many chains: of a foundation, of a chain
+// just made, or one by one along a chain space.
+func (w *worker) intoChains(p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
+	k := w.source()
+	switch {
+	case k.ringOf > 0:
+		*k = walk{items: []Item{{Kind: Chains, N: k.ringOf}}, left: k.ringOf}
+		fallthrough
+	case k.endless, k.vague, k.atChains():
+		w.placed(st, n, count, loop)
+	case k.i < len(k.items) && w.alongSpace(k, st, n, count):
+	case w.alongOwn(st, n, count):
+	case len(k.items) > 0 && k.items[len(k.items)-1].Kind == Chains:
+		w.placed(st, n, count, loop) // more chains than there are
+	default:
+		w.noPlace(p.Span, w.p.sayNoChain(w.name()))
+	}
+}
+
+// alongSpace works into the single chains of the space that comes next.
+func (w *worker) alongSpace(k *walk, st *Stitch, n, count int64) bool {
+	probe := *k
+	if !probe.atSpace() || int64(k.items[k.i].Chains) < count {
+		return false
+	}
+	chains := int64(k.items[k.i].Chains)
+	k.space(0)
+	k.inSpace = false
+	w.takes += count
+	w.avail += chains
+	w.stood = false
+	w.make(st, n*count)
+	if chains > count {
+		w.local = &walk{items: []Item{{Kind: Chains, N: chains - count}}, left: chains - count}
+	}
+	return true
+}
+
+// alongOwn works back along a chain that this round made earlier, once it has
+// come round to it.
+func (w *worker) alongOwn(st *Stitch, n, count int64) bool {
+	if w.source().left > 0 {
+		return false
+	}
+	seen := int64(0)
+	for _, i := range w.out {
+		if i.Kind != Space {
+			continue
+		}
+		if seen += i.N; seen > w.ownUsed && int64(i.Chains) >= count {
+			w.ownUsed = seen
+			w.takes += count
+			w.avail += count
+			w.make(st, n*count)
+			return true
+		}
+	}
+	return false
+}
+
+// intoKind works into stitches of one kind, passing nothing but spaces.
+func (w *worker) intoKind(p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
+	asked := w.find(p.Unit.Ref)
+	if asked == nil {
+		w.dead = true
+		return
+	}
+	k := w.source()
+	got := k.ofStitch(count, asked)
+	if got < count && k.left > 0 && !k.endless {
+		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
+		return
+	}
+	w.taken(count, got)
+	w.free(loop, got)
+	w.makeIn(st, n, count, got)
+}
+
+// each works into every unit up to the end, or to the last few.
+func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	k := w.source()
+	switch p.Unit.Kind {
+	case grammar.UnitSpace:
+		if k.endless || k.vague {
+			w.unknown = true
+			k.touched, k.inSpace = true, true
+			k.left, k.i = 0, len(k.items)
+			return
+		}
+		total := k.spacesAhead(p.Unit.Chains)
+		if total == 0 {
+			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
+			return
+		}
+		w.intoSpaces(p, st, n, max(total-int64(p.Fill.Left.N), 0))
+	case grammar.UnitChain:
+		if k.ringOf > 0 {
+			*k = walk{items: []Item{{Kind: Chains, N: k.ringOf}}, left: k.ringOf}
+		}
+		if !k.atChains() && !k.vague && !k.endless {
+			w.noPlace(p.Span, w.p.sayNoChain(w.name()))
+			return
+		}
+		w.fillWith(st, n, p.Fill, loop, s.Span)
+	case grammar.UnitTerm:
+		asked := w.find(p.Unit.Ref)
+		if asked == nil {
+			w.dead = true
+			return
+		}
+		w.eachOfKind(p, asked, st, n, loop)
+	case grammar.UnitRowEnd:
+		w.unknown = true
+	default:
+		w.fillWith(st, n, p.Fill, loop, s.Span)
+	}
+}
+
+// eachOfKind works into every stitch of a kind, passing all others by.
+func (w *worker) eachOfKind(p *grammar.Place, asked, st *Stitch, n int64, loop grammar.Loop) {
+	k := w.source()
+	if k.endless {
+		w.unknown = true
+		return
+	}
+	count, all := int64(0), int64(0)
+	for _, i := range k.remainder() {
+		if i.Kind == Space {
+			continue
+		}
+		all += i.N
+		if k.vague || i.Kind == Stitches && i.Stitch.answers(asked) {
+			count += i.N
+		}
+	}
+	if count == 0 {
+		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
+		return
+	}
+	k.stitches(all)
+	w.takes += count
+	w.stood = false
+	w.free(loop, count)
+	w.make(st, n*count)
+}
+
+// last works into the last so many stitches.
+func (w *worker) last(s *grammar.Step, p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
+	k := w.source()
+	if k.left == 0 && !k.endless && w.spare && p.Unit.Kind == grammar.UnitChain && count == 1 {
+		w.spare = false
+		w.make(st, n)
+		return
+	}
+	if k.left == 0 && !k.endless && p.Unit.Kind == grammar.UnitSpace {
+		w.intoSpaces(p, st, n, count)
+		return
+	}
+	if st.Takes > 1 && count <= st.Takes {
+		w.work(st, n, loop)
+		return
+	}
+	if count > 1 && n == count {
+		n = 1
+	}
+	w.units(s, p, st, n, count, loop)
+}
+
+// inSame works into the place the last stitch went into.
+func (w *worker) inSame(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	k := w.source()
+	if !k.touched && !w.stood && !k.endless {
+		if p.Unit.Kind == grammar.UnitSpace {
+			w.intoSpaces(p, st, n, 1)
+			return
+		}
+		w.placed(st, n, 1, loop)
+		return
+	}
+	w.make(st, n)
+}
+
+// inTurning works into the chain that began the row below, where it stands for
+// a stitch.
+func (w *worker) inTurning(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	k := w.source()
+	if !k.turningAhead() && k.left > 0 {
+		w.noPlace(p.Span, w.p.sayNoTurning(w))
+		return
+	}
+	w.placed(st, n, 1, loop)
+}
+
+// toNth passes stitches up to the one with a number.
+func (w *worker) toNth(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	k := w.source()
+	done := w.takes
+	if ahead := int64(p.Count.N) - done - 1; ahead > 0 && !k.endless {
+		w.take(ahead)
+	}
+	w.placed(st, n, 1, loop)
+}
+
+// intoRing works into a ring, which has room for any number.
+func (w *worker) intoRing(p *grammar.Place, st *Stitch, n int64) {
+	if p.Kind == grammar.PlaceRing && !w.main.endless && w.onEdge && !w.main.vague && w.st.edge != nil {
+		w.noPlace(p.Span, w.p.sayNoRing(w.name()))
+		return
+	}
+	if !w.main.endless {
+		w.main = walk{endless: true}
+		w.onEdge, w.fresh = false, true
+	}
+	w.main.touched = true
+	w.stood = false
+	w.make(st, n)
+}
+
+// goTo makes another place than the edge what the round is worked into.
+func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
+	switch {
+	case p.Of.Written():
+		if e, ok := w.copyOf(p, true); ok {
+			w.main = walkOf(e)
+			w.onEdge, w.fresh = false, true
+			w.avail = e.Stitches()
+		}
+	case p.Kind == grammar.PlaceFree:
+		if n, ok := w.freeLoops(p); ok {
+			w.main = walk{items: []Item{{Kind: Stitches, N: n}}, left: n, vague: true}
+			w.freeUsed = append(w.freeUsed, looseLoops{int64(p.Rnd.N), n})
+			w.onEdge, w.fresh = false, true
+			w.avail = n
+			w.freeMain = int64(p.Rnd.N)
+		}
+	case p.Kind == grammar.PlaceUnworked:
+		if items, ok := w.unworked(p); ok {
+			w.main = walkOf(&Edge{Items: items})
+			w.onEdge, w.fresh = false, true
+			w.avail = countStitches(items)
+		}
+	case p.Kind == grammar.PlaceOther:
+		w.otherSide(&grammar.Step{Span: span})
+	case p.Unit.Kind == grammar.UnitRowEnd:
+		w.main = walk{endless: true}
+		w.onEdge, w.fresh = false, true
+	}
+}
+
+// elsewhere works into loops or stitches that are not next on the edge.
+func (w *worker) elsewhere(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	if p.Kind == grammar.PlaceOther && w.alongHere(p, st, n) {
+		return
+	}
+	already := p.Kind == grammar.PlaceFree && w.freeMain > 0 && w.freeMain == int64(p.Rnd.N)
+	if already || w.takes == 0 && w.makes == 0 || p.Kind == grammar.PlaceOther {
+		if !already {
+			w.goTo(p, s.Span)
+		}
+		if w.dead {
+			return
+		}
+		w.allOr(s, p, st, n, loop)
+		return
+	}
+	saved, onEdge, fresh, avail := w.main, w.onEdge, w.fresh, w.avail
+	w.goTo(p, s.Span)
+	if !w.dead {
+		w.allOr(s, p, st, n, loop)
+	}
+	w.main, w.onEdge, w.fresh, w.avail = saved, onEdge, fresh, avail+w.avail
+	w.freeMain = 0
+}
+
+// allOr works n stitches one after another into where the round now is, or
+// into as many places as the step names, or into all.
+func (w *worker) allOr(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	switch {
+	case p.Count.Written():
+		if n == int64(p.Count.N) {
+			n = 1
+		}
+		w.placed(st, n, int64(p.Count.N), loop)
+	case s.Count.Written() && !p.Each:
+		w.work(st, n, loop)
+	case s.Count.Written() && p.Kind == grammar.PlaceFree && !eachWritten(w.text, p):
+		w.work(st, n, loop)
+	default:
+		w.fillWith(st, n, p.Fill, loop, s.Span)
+	}
+}
+
+// eachWritten says whether a place says "each" in so many words.
+func eachWritten(text string, p *grammar.Place) bool {
+	return p.Each && hasWord(p.Span.In(text), "each")
+}
+
+// alongHere works along the other side of a chain that is on the edge itself.
+func (w *worker) alongHere(p *grammar.Place, st *Stitch, n int64) bool {
+	k := w.source()
+	if k.vague && !k.endless && w.onEdge {
+		w.placed(st, n, int64(p.Count.N), p.Loop)
+		return true
+	}
+	if !k.atSpace() {
+		return false
+	}
+	count := int64(p.Count.N)
+	if p.Each {
+		count = int64(k.items[k.i].Chains)
+	}
+	return w.alongSpace(k, st, n, count)
+}
+
+// freeLoops finds the loops of a round that were left free.
+func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
+	label := int64(p.Rnd.N)
+	free, used := int64(0), int64(0)
+	for _, f := range w.st.free {
+		if p.Rnd.N == 0 || f.label == label {
+			if f.n > 0 {
+				free += f.n
+			} else {
+				used -= f.n
+			}
+		}
+	}
+	if w.main.vague && w.onEdge && free == 0 {
+		// an edge known by its total only may hide how it was worked
+		if w.hidden(label) {
+			return w.main.left, true
+		}
+	}
+	switch {
+	case free == 0:
+		w.noPlace(p.Span, w.p.sayNoFreeLoops(w, label))
+	case used >= free:
+		w.noPlace(p.Span, w.p.sayFreeLoopsUsed(label))
+	default:
+		return free - used, true
+	}
+	return 0, false
+}
+
+// hidden says whether the round above a label could not be worked out, so that
+// nobody knows which loops it left.
+func (w *worker) hidden(label int64) bool {
+	for _, r := range w.piece.Rounds {
+		if !r.Known && (int64(r.Node.From.N) == label+1 || int64(r.Node.From.N) == label) {
+			return true
+		}
+	}
+	return false
+}
+
+// unworked finds stitches that an earlier round left on purpose.
+func (w *worker) unworked(p *grammar.Place) ([]Item, bool) {
+	var items []Item
+	for _, l := range w.st.loose {
+		if p.Rnd.N == 0 || l.label == int64(p.Rnd.N) {
+			items = l.items
+		}
+	}
+	if items == nil {
+		w.noPlace(p.Span, w.p.sayNoUnworked(w, int64(p.Rnd.N)))
+		return nil, false
+	}
+	return items, true
+}
+
+// copyOf finds the edge of a piece that is worked into, the next copy of it.
+func (w *worker) copyOf(p *grammar.Place, all bool) (*Edge, bool) {
+	piece := w.p.pieceNamed(p.Of.Text)
+	if piece == nil {
+		w.noPlace(p.Of.Span, w.p.sayNoPiece(p.Of.Text))
+		return nil, false
+	}
+	last := piece.Last()
+	if last == nil || last.Meant == nil || last.Meant.Unknown {
+		return &Edge{Unknown: true}, true
+	}
+	n := last.Meant.Stitches()
+	copies := max(piece.Make, 1)
+	next := int64(1)
+	for _, u := range w.uses {
+		if u.piece == piece {
+			next = max(next, u.copy+1)
+		}
+	}
+	if p.OfNth > 0 {
+		next = int64(p.OfNth)
+	}
+	if next > copies {
+		// every copy was begun: go on with the first that has stitches left
+		for i := range w.uses {
+			if u := &w.uses[i]; u.piece == piece && u.taken < n {
+				return w.partOf(last.Meant, u.taken), true
+			}
+		}
+		w.noPlace(p.Of.Span, w.p.sayPieceUsed(piece))
+		return nil, false
+	}
+	taken := n
+	if !all {
+		taken = min(int64(p.Count.N), n)
+	}
+	w.uses = append(w.uses[:len(w.uses):len(w.uses)], use{piece, next, taken})
+	return last.Meant, true
+}
+
+// partOf is an edge without its first stitches.
+func (w *worker) partOf(e *Edge, taken int64) *Edge {
+	k := walkOf(e)
+	k.stitches(taken)
+	return &Edge{Items: k.remainder(), Vague: e.Vague}
+}
+
+// intoPiece works into the last round of another piece.
+func (w *worker) intoPiece(s *grammar.Step, p *grammar.Place, st *Stitch, n int64) {
+	all := p.Kind == grammar.PlaceEach
+	e, ok := w.copyOf(p, all)
+	if !ok {
+		return
+	}
+	if w.onEdge && !w.main.touched {
+		w.onEdge = false
+	}
+	if !w.hasSource() {
+		w.main.items = []Item{}
+	}
+	w.fresh = w.fresh || !w.onEdge
+	has := e.Stitches()
+	count := int64(p.Count.N)
+	switch {
+	case e.Unknown && all:
+		w.unknown = true
+		return
+	case e.Unknown:
+		has = count
+	case all:
+		count = max(has-int64(p.Fill.Left.N), 0)
+	}
+	if s.Count.Written() && !s.Before && p.Kind == grammar.PlaceNext && !p.Count.Written() {
+		count, n = n, 1
+	}
+	if n == count && count > 1 {
+		n = 1
+	}
+	if count > has {
+		w.over += count - has
+		w.overWhat = w.p.sayPieceShort(w.name(), count, has, p.Of.Text)
+		w.overSpan = s.Span
+		w.demand = short
+	}
+	w.takes += count
+	w.avail += has
+	if st.kind() == terms.Decrease {
+		w.make(st, count/max(st.Takes, 1))
+		return
+	}
+	w.make(st, n*count)
+}

@@ -1,0 +1,400 @@
+package fabric
+
+import (
+	"slices"
+
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// outcome is one round worked once.
+type outcome struct {
+	w     *worker
+	out   *Edge
+	known bool
+	next  state
+}
+
+// statement works a statement of rounds from a state and gives the round with
+// the state behind it.
+func (p *Pattern) statement(piece *Piece, st *state, line *grammar.Line, off int) (*Round, state) {
+	n := line.Node.(*grammar.Round)
+	r := &Round{Node: n, Line: line, Off: off, In: st.edge, Known: true, entry: st}
+	if n.Broken {
+		r.Known = false
+		r.RoundsWorked = max(int64(n.To.N)-int64(n.From.N)+1, 1)
+		next := *st
+		next.label, next.row, next.pending = int64(n.To.N), n.Row, nil
+		r.Out = p.statedEdge(n.Total)
+		r.Meant = r.Out
+		next.edge = r.Out
+		return r, next
+	}
+	cur := *st
+	from, to := int64(n.From.N), max(int64(n.To.N), int64(n.From.N))
+	for label := from; label <= to; label++ {
+		before := cur.edge
+		o := p.once(piece, &cur, n, line, label, false)
+		first := label == from
+		if first {
+			r.Takes, r.Start, r.Stands = o.w.takes, o.w.fresh && (st.edge == nil || o.w.takes == 0), o.w.stands
+			if o.w.chain != nil && st.edge == nil || o.w.main.endless && o.w.fresh {
+				r.Start = true
+			}
+			if r.Start && st.edge == nil && len(o.w.uses) == len(st.uses) {
+				r.Takes = 0
+			}
+		}
+		r.RoundsWorked++
+		r.Makes, r.Out = o.w.makes, o.out
+		r.Known = r.Known && o.known
+		r.take(o.w)
+		cur = o.next
+		if len(r.Problems) > 0 && counting(r.Problems) || !o.known {
+			r.RoundsWorked = to - from + 1
+			cur.label = to
+			break
+		}
+		if rest := to - label; rest > 0 && (before != nil && o.out.same(before) && o.steady() && !repeatsOthers(n) || label-from > maxRounds) {
+			r.RoundsWorked += rest
+			cur.label = to
+			break
+		}
+	}
+	r.Meant = r.Out
+	r.count(piece)
+	return r, cur
+}
+
+// repeatsOthers says whether a statement repeats other rounds.
+func repeatsOthers(n *grammar.Round) bool {
+	return slices.ContainsFunc(n.Steps, func(s grammar.Step) bool { return s.Kind == grammar.StepRepeat })
+}
+
+// steady says whether a round does no more than give its edge on.
+func (o *outcome) steady() bool { return o.w.freed == 0 && len(o.w.uses) == 0 }
+
+func counting(ps []Problem) bool { return slices.ContainsFunc(ps, Problem.Counting) }
+
+// take collects problems, each once.
+func (r *Round) take(w *worker) {
+	for _, x := range w.problems {
+		if !slices.ContainsFunc(r.Problems, func(y Problem) bool { return x.Kind == y.Kind && x.Span == y.Span }) {
+			r.Problems = append(r.Problems, x)
+		}
+	}
+	r.Groups = w.groups
+}
+
+// count counts what is on the edge that a round made.
+func (r *Round) count(piece *Piece) {
+	if r.Out == nil {
+		return
+	}
+	chainOnly := int64(0)
+	for _, i := range r.Out.Items {
+		switch i.Kind {
+		case Space:
+			j := slices.IndexFunc(r.Spaces, func(s SpaceCount) bool { return s.Chains == i.Chains })
+			if j < 0 {
+				r.Spaces = append(r.Spaces, SpaceCount{i.Chains, i.N})
+			} else {
+				r.Spaces[j].N += i.N
+			}
+		case Chains:
+			chainOnly += i.N
+		case Stitches:
+			if i.Stitch == nil {
+				continue
+			}
+			j := slices.IndexFunc(r.Stitches, func(s StitchCount) bool { return s.Stitch == i.Stitch })
+			if j < 0 {
+				r.Stitches = append(r.Stitches, StitchCount{i.Stitch, i.N})
+			} else {
+				r.Stitches[j].N += i.N
+			}
+		}
+	}
+	if chainOnly > 0 && r.Makes == 0 {
+		r.Makes = chainOnly
+	}
+}
+
+// stepsFor finds the steps that a label of a range works, following "rep Rnds
+// 8-9" and "as Rnd 5". foreign is set where they stand in another statement.
+func (p *Pattern) stepsFor(piece *Piece, n *grammar.Round, line *grammar.Line, label int64, depth int) (steps []grammar.Step, text string, rep *grammar.Step, ok bool) {
+	for i := range n.Steps {
+		s := &n.Steps[i]
+		if s.Kind != grammar.StepRepeat {
+			continue
+		}
+		from, to := int64(s.Rounds.From.N), int64(s.Rounds.To.N)
+		if s.Rounds.Last {
+			to = int64(n.From.N) - 1
+			from = to - max(from, 1) + 1
+		}
+		if to < from {
+			from, to = to, from
+		}
+		target := from + (label-int64(n.From.N))%(to-from+1)
+		if target >= label || depth > 20 {
+			return nil, "", s, false
+		}
+		for j := len(piece.Rounds) - 1; j >= 0; j-- {
+			r := piece.Rounds[j]
+			if r.Node != n && int64(r.Node.From.N) <= target && target <= int64(r.Node.To.N) {
+				if r.Node.Broken {
+					return nil, "", s, true
+				}
+				steps, text, _, ok := p.stepsFor(piece, r.Node, r.Line, target, depth+1)
+				return steps, text, s, ok
+			}
+		}
+		return nil, "", s, false
+	}
+	return n.Steps, line.Text, nil, true
+}
+
+// once works one round of a statement; alt takes the second of two readings.
+func (p *Pattern) once(piece *Piece, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool) outcome {
+	steps, text, rep, ok := p.stepsFor(piece, n, line, label, 0)
+	edge := st.edge
+	if edge != nil && !piece.flat(n) && turnsFirst(steps) {
+		edge = edge.reversed()
+	}
+	w := &worker{p: p, piece: piece, st: *st, label: label, row: n.Row, budget: maxSteps, mainStitch: piece.Main, text: text, steps: n.Steps, uses: st.uses, alt: alt}
+	if edge != nil {
+		w.main = walkOf(edge)
+		w.avail = w.main.left
+		w.onEdge = true
+	}
+	switch {
+	case !ok:
+		w.problem(Problem{Kind: NoSuchPlace, Span: rep.Span, Message: p.sayNoRoundToRepeat(rep)})
+		w.dead, w.unknown = true, true
+	case steps == nil:
+		w.unknown = true
+	default:
+		w.all(st, steps)
+	}
+	o := w.finish(st, n, label)
+	if rep != nil {
+		w.blameRepeat(rep)
+	}
+	if !alt && w.unsure() && (counting(w.problems) || !p.agrees(o, n.Total)) {
+		if other := p.once(piece, st, n, line, label, true); !counting(other.w.problems) && p.agrees(other, n.Total) {
+			return other
+		}
+	}
+	return o
+}
+
+// unsure says whether the round can be read in two ways.
+func (w *worker) unsure() bool {
+	return slices.ContainsFunc(w.problems, func(x Problem) bool { return x.Kind == TwoReadings })
+}
+
+func (p *Pattern) agrees(o outcome, t *grammar.Total) bool {
+	n, ok := p.StatedStitches(t)
+	return !ok || n == o.w.makes
+}
+
+// blameRepeat moves problems of steps that stand elsewhere to where they are
+// repeated.
+func (w *worker) blameRepeat(rep *grammar.Step) {
+	keep := w.problems[:0]
+	for _, x := range w.problems {
+		if x.Counting() {
+			x.Span, x.Plain = rep.Span, nil
+			keep = append(keep, x)
+		}
+	}
+	w.problems = keep
+}
+
+// all works a round's steps, with the chain that the row below ended in.
+func (w *worker) all(st *state, steps []grammar.Step) {
+	if st.pending != nil && !startsWithChain(steps) {
+		w.startChain(st.pending, int64(st.pending.Count.N), steps)
+	}
+	w.run(steps)
+	w.lastInc(steps)
+}
+
+func startsWithChain(steps []grammar.Step) bool {
+	for i := range steps {
+		switch steps[i].Kind {
+		case grammar.StepTurn, grammar.StepYarn, grammar.StepMarker, grammar.StepLoops:
+		case grammar.StepWork:
+			return isChainRef(steps[i].Stitch)
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// lastInc asks about "inc 6" at the end of a round with more stitches left: six
+// increases one after another, or spaced out?
+func (w *worker) lastInc(steps []grammar.Step) {
+	for i := len(steps) - 1; i >= 0; i-- {
+		s := &steps[i]
+		switch s.Kind {
+		case grammar.StepJoin, grammar.StepMarker, grammar.StepTurn:
+			continue
+		case grammar.StepWork:
+			if len(s.Places) > 0 || s.Evenly || s.Fill.Kind != grammar.FillNone || s.Count.N < 2 {
+				return
+			}
+			st := w.p.book.find(s.Stitch)
+			if st == nil || st.kind() != terms.Increase || w.dead || !w.onEdge || w.main.endless || w.main.left == 0 || len(steps) > 1 && i > 0 && w.makes == 0 {
+				return
+			}
+			n := int64(s.Count.N)
+			if w.alt {
+				w.make(st.on(w.mainStitch), w.main.left)
+				w.take(w.main.left)
+			}
+			plain := s.Stitch.Text + " " + digits(n) + " evenly"
+			w.problem(Problem{Kind: TwoReadings, Span: s.Span, Message: w.p.sayIncEnd(n, w.main.left),
+				Plain: []Repair{{Span: s.Span, New: plain, Title: w.p.sayWrite(plain)}}})
+			w.askedInc = true
+			return
+		default:
+			return
+		}
+	}
+}
+
+// finish ends a round: what is left over, what was free, and the edge it made.
+func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
+	if !w.dead && !w.unknown {
+		w.balance(n)
+	}
+	next := *st
+	next.label, next.row, next.pending = label, n.Row, w.pending
+	next.uses = w.uses
+	if w.chain != nil {
+		next.found = w.chain
+	}
+	out := &Edge{Items: slices.Clone(w.out)}
+	if len(w.out) == 0 && w.chain != nil && !w.chain.ring {
+		out.Items = []Item{{Kind: Chains, N: w.chain.chains}}
+	}
+	if len(w.out) == 0 && w.chain != nil && w.chain.ring {
+		out = &Edge{Items: []Item{{Kind: Chains, N: w.chain.chains}}}
+	}
+	if w.leaves && w.onEdge && !w.main.endless {
+		if rest := w.main.remainder(); len(rest) > 0 {
+			out.Beyond = rest
+			next.loose = append(next.loose[:len(next.loose):len(next.loose)], looseStitches{st.label, rest})
+		}
+	}
+	if w.onEdge && st.edge != nil {
+		if len(out.Beyond) == 0 {
+			out.Beyond = w.main.beyond
+		}
+		out.Before = st.edge.Before
+	}
+	if w.freed > 0 {
+		next.free = append(next.free[:len(next.free):len(next.free)], looseLoops{st.label, w.freed})
+	}
+	for _, u := range w.freeUsed {
+		next.free = append(next.free[:len(next.free):len(next.free)], looseLoops{u.label, -u.n})
+	}
+	known := !w.unknown && !w.dead
+	if !known {
+		out = w.p.statedEdge(n.Total)
+	}
+	next.edge = out
+	if w.flips(n) {
+		next.edge = out.reversed()
+	}
+	return outcome{w: w, out: out, known: known, next: next}
+}
+
+// flips says whether the next round is worked back along this one.
+func (w *worker) flips(n *grammar.Round) bool {
+	if w.piece.flat(n) {
+		return !w.noTurn
+	}
+	return w.endTurn
+}
+
+// flat says whether a piece's rounds are rows, turned after each.
+func (p *Piece) flat(n *grammar.Round) bool {
+	return p.Mode == grammar.ModeRows || p.Mode == grammar.ModeUnsaid && n.Row
+}
+
+// turnsFirst says whether a round is turned before its first stitch.
+func turnsFirst(steps []grammar.Step) bool {
+	for i := range steps {
+		switch s := &steps[i]; s.Kind {
+		case grammar.StepTurn:
+			return true
+		case grammar.StepYarn, grammar.StepJoin, grammar.StepMarker, grammar.StepLoops, grammar.StepDoNot, grammar.StepStanding:
+		case grammar.StepWork:
+			if !isChainRef(s.Stitch) {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// statedEdge is what a total alone tells of an edge.
+func (p *Pattern) statedEdge(t *grammar.Total) *Edge {
+	if n, ok := p.StatedStitches(t); ok {
+		return vague(n)
+	}
+	return &Edge{Unknown: true, Vague: true}
+}
+
+// balance holds what a round took against what was there.
+func (w *worker) balance(n *grammar.Round) {
+	span := w.spanOfSteps()
+	switch {
+	case w.misfit, w.askedInc && w.over == 0:
+	case w.overWhat != "":
+		w.problem(Problem{Kind: TooManyWorked, Span: w.overSpan, Message: w.overWhat})
+	case w.over > 0:
+		w.problem(Problem{Kind: TooManyWorked, Span: span, Message: w.p.sayTooMany(w)})
+	case w.leaves && w.leftSaid.Written() && !w.midTurn && w.onEdge && int64(w.leftSaid.N) != w.main.left && !w.main.endless:
+		if int64(w.leftSaid.N) > w.main.left {
+			w.problem(Problem{Kind: TooManyWorked, Span: span, Message: w.p.sayLeavesFewer(w)})
+		} else {
+			w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.sayLeavesMore(w)})
+		}
+	case w.leaves:
+	case w.leftEarly > 0:
+		w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.sayChainLeft(w, w.leftEarly)})
+	case w.fresh && w.onEdge, w.main.endless, w.freeMain > 0:
+	case !w.onEdge && w.chain == nil && w.freeMain == 0 && !w.other:
+	case w.onEdge && !w.main.touched && w.makes == 0 && w.takes == 0:
+	default:
+		w.leftOver(span)
+	}
+}
+
+// leftOver reports stitches or spaces that nothing was worked into. Stitches
+// beside a space that was worked into are passed by, as between spaces.
+func (w *worker) leftOver(span grammar.Span) {
+	k := &w.main
+	if len(w.out) == 0 && w.chain != nil {
+		return // a chain by itself
+	}
+	if k.inSpace {
+		if n := k.spacesAhead(0); n > 0 {
+			w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.saySpacesLeft(w, n)})
+			return
+		}
+		if k.left <= max(k.passed, 0) || k.vague {
+			return
+		}
+	}
+	if k.left > 0 {
+		w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.sayLeft(w)})
+	}
+}

@@ -1,0 +1,247 @@
+package fabric
+
+import (
+	"strings"
+
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// Work works a whole pattern out.
+func Work(f *grammar.File) *Pattern {
+	p := &Pattern{File: f}
+	p.readHeader()
+	p.defineStitches()
+	p.cutPieces()
+	for _, piece := range p.Pieces {
+		p.workPiece(piece)
+	}
+	return p
+}
+
+// readHeader gathers the typed statements before the first piece. A Terms line
+// holds wherever it stands.
+func (p *Pattern) readHeader() {
+	h := &p.Header
+	for i, l := range p.File.Lines {
+		switch n := l.Node.(type) {
+		case *grammar.Terms:
+			if !h.TermsSaid {
+				h.System, h.TermsSaid = n.System, true
+			}
+		case *grammar.Gauge:
+			h.Gauges = append(h.Gauges, n)
+		case *grammar.Hook:
+			h.Hooks = append(h.Hooks, n)
+		case *grammar.Size:
+			h.Sizes = append(h.Sizes, n)
+		case *grammar.Yarn:
+			h.Yarns = append(h.Yarns, n)
+		case *grammar.Notion:
+			h.Notions = append(h.Notions, n)
+		case *grammar.TurningChain:
+			if h.Chain == nil {
+				h.Chain = n
+			}
+		case *grammar.Skill:
+			if h.Skill == nil {
+				h.Skill = n
+			}
+		case *grammar.Round, *grammar.Piece, grammar.Blank, grammar.Comment:
+			continue
+		}
+		if len(h.Lines) == 0 || h.Lines[len(h.Lines)-1].At == i-1 || i < 40 {
+			h.Lines = append(h.Lines, Statement{i, l})
+		}
+	}
+	p.book = &book{sys: h.System, own: map[string]*Stitch{}}
+}
+
+// defineStitches reads the pattern's own stitches. They hold for the whole
+// file, since a maker looks them up wherever they stand.
+func (p *Pattern) defineStitches() {
+	for i, l := range p.File.Lines {
+		n, ok := l.Node.(*grammar.OwnStitch)
+		if !ok || !n.Abbr.Written() {
+			continue
+		}
+		s := p.define(n, l.Text)
+		p.Own = append(p.Own, &OwnStitch{Statement{i, l}, n, s})
+		for _, name := range []grammar.Name{n.Abbr, n.Full} {
+			if k := terms.Key(name.Text); k != "" && p.book.own[k] == nil {
+				p.book.own[k] = s
+			}
+		}
+	}
+}
+
+// define works out what an own stitch takes and leaves, by working it on an
+// edge that never ends.
+func (p *Pattern) define(n *grammar.OwnStitch, text string) *Stitch {
+	s := &Stitch{Name: n.Abbr.Text, Own: true, Takes: 1, Makes: 1}
+	if len(n.Steps) == 0 {
+		if n.Takes.Written() {
+			s.Takes = int64(n.Takes.N)
+		}
+		if n.Makes.Written() {
+			s.Makes = int64(n.Makes.N)
+		}
+		return s
+	}
+	w := &worker{p: p, piece: &Piece{}, budget: maxSteps, mainStitch: p.book.byID("sc"), text: text, steps: n.Steps, depth: 1}
+	w.main = walk{items: []Item{{Kind: Stitches, N: 1000}}, left: 1000}
+	w.run(n.Steps)
+	if len(n.Steps) == 1 && n.Steps[0].Tog {
+		s.Takes = max(w.takes, 1)
+		return s // one top, whatever its legs
+	}
+	s.Takes, s.Makes, s.Leaves = w.takes, w.makes, w.out
+	if s.Leaves == nil {
+		s.Leaves = []Item{}
+	}
+	return s
+}
+
+// chainRule is what the pattern's Turning chain line says of a stitch.
+func (p *Pattern) chainRule(s *Stitch) (counted, ok bool) {
+	c := p.Header.Chain
+	if c == nil {
+		return false, false
+	}
+	if s != nil {
+		for _, r := range c.Rules {
+			if p.book.find(r.Stitch) == s {
+				return !r.Not, true
+			}
+		}
+	}
+	return !c.Not, c.All
+}
+
+// cutPieces finds the pieces and the making up. Rounds before any Piece line
+// are a piece without a name.
+func (p *Pattern) cutPieces() {
+	var cur *Piece
+	making := false
+	for i, l := range p.File.Lines {
+		switch n := l.Node.(type) {
+		case *grammar.Piece:
+			cur = &Piece{Name: n.Name.Text, Node: n, Make: int64(n.Make.N), At: i}
+			p.Pieces = append(p.Pieces, cur)
+			making = false
+		case grammar.Assembly:
+			making = true
+			cur = nil
+		case *grammar.Round:
+			if cur == nil && !making {
+				cur = &Piece{Make: 1, At: i}
+				p.Pieces = append(p.Pieces, cur)
+			}
+		case *grammar.Worked:
+			if cur != nil && cur.Mode == grammar.ModeUnsaid {
+				cur.Mode = n.Mode
+			}
+		}
+		if making {
+			p.Making = append(p.Making, Statement{i, l})
+		} else if cur != nil {
+			cur.Lines = append(cur.Lines, l)
+		}
+	}
+	for _, piece := range p.Pieces {
+		piece.Main = p.mainStitch(piece)
+	}
+}
+
+// mainStitch is the first plain stitch that a piece works: what inc, dec and
+// "work even" follow.
+func (p *Pattern) mainStitch(piece *Piece) *Stitch {
+	for _, l := range piece.Lines {
+		if n, ok := l.Node.(*grammar.Round); ok {
+			if s := p.firstPlain(n.Steps); s != nil {
+				return s
+			}
+		}
+	}
+	return p.book.byID("sc")
+}
+
+func (p *Pattern) firstPlain(steps []grammar.Step) *Stitch {
+	for i := range steps {
+		s := &steps[i]
+		if s.Group != nil {
+			if st := p.firstPlain(s.Group.Steps); st != nil {
+				return st
+			}
+			continue
+		}
+		if s.Kind != grammar.StepWork {
+			continue
+		}
+		if st := p.book.find(s.Stitch); st != nil && st.Of != nil {
+			switch st.Of.Kind {
+			case terms.Plain, terms.Foundation, terms.Increase, terms.Decrease:
+				if b := st.base(p.book); b.Of.Kind == terms.Plain {
+					return b
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// pieceNamed finds a piece that stands before the one in work.
+func (p *Pattern) pieceNamed(name string) *Piece {
+	if piece := p.Named(name); piece != nil {
+		return piece
+	}
+	if one, ok := strings.CutSuffix(name, "s"); ok { // "around both Legs"
+		return p.Named(one)
+	}
+	return nil
+}
+
+// Named finds a piece by its name, whatever the case; nil without one.
+func (p *Pattern) Named(name string) *Piece {
+	for _, piece := range p.Pieces {
+		if piece.Node != nil && strings.EqualFold(strings.Join(strings.Fields(piece.Name), " "), strings.Join(strings.Fields(name), " ")) {
+			return piece
+		}
+	}
+	return nil
+}
+
+// Find resolves a stitch as the pattern uses it; nil where nobody knows it.
+func (p *Pattern) Find(r grammar.Ref) *Stitch { return p.book.find(r) }
+
+// Nearest is the known stitch most like a word.
+func (p *Pattern) Nearest(word string) (string, bool) {
+	own := make([]string, 0, len(p.Own))
+	for _, o := range p.Own {
+		own = append(own, terms.Key(o.Node.Abbr.Text))
+	}
+	return terms.Nearest(p.Header.System, terms.Key(word), own)
+}
+
+func (b *book) picot() *Stitch {
+	if s := b.byID("picot"); s != nil {
+		return s
+	}
+	return &Stitch{Name: "picot"}
+}
+
+// workPiece works a piece's rounds in order. Where the words and the total of
+// a round differ, the next rounds tell which was meant.
+func (p *Pattern) workPiece(piece *Piece) {
+	st := state{}
+	for off, l := range piece.Lines {
+		if _, ok := l.Node.(*grammar.Round); !ok {
+			continue
+		}
+		before := st
+		r, next := p.statement(piece, &before, l, off)
+		piece.Rounds = append(piece.Rounds, r)
+		next = p.settle(piece, r, next)
+		st = next
+	}
+}

@@ -1,0 +1,571 @@
+package fabric
+
+import (
+	"math"
+	"slices"
+
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// Bounds that keep hostile input cheap: no round that a maker works comes near.
+const (
+	maxItems  = 1 << 14 // items of one edge
+	maxSteps  = 1 << 16 // steps walked one by one in one round
+	maxRounds = 1 << 14 // rounds of one range worked one by one
+	manyTimes = math.MaxInt64 / 8
+)
+
+// state is all that a round needs to know of what was worked before it. It is
+// a value; slices in it only ever grow, and are clipped before they do.
+type state struct {
+	edge *Edge
+	// label is the number of the round below, row whether it was a row.
+	label int64
+	row   bool
+	// edgeName says what the edge is, for messages, where it is no round.
+	found *foundation
+	free  []looseLoops
+	// loose are stitches left unworked, with the round they belong to.
+	loose []looseStitches
+	// pending is a chain that ended the row below and begins this one.
+	pending *grammar.Step
+	uses    []use
+}
+
+// looseLoops are loops of a round left free by working into the other ones.
+type looseLoops struct{ label, n int64 }
+
+// looseStitches are stitches of a round left unworked.
+type looseStitches struct {
+	label int64
+	items []Item
+}
+
+// use is how much of a copy of a piece was worked into.
+type use struct {
+	piece *Piece
+	copy  int64
+	taken int64
+}
+
+// foundation is the chain a piece begins with.
+type foundation struct {
+	chains, skipped int64
+	// ring is set where it was joined into one.
+	ring bool
+	// label is the round that was worked into it; pivot says that it went round
+	// the end, so that the last chain is shared by both sides.
+	label     int64
+	otherUsed bool
+}
+
+// worker works one round.
+type worker struct {
+	p     *Pattern
+	piece *Piece
+	st    state
+	// label is the number of the round that is worked.
+	label int64
+	row   bool
+
+	main walk // what is worked into
+	// onEdge is set while main is the edge below; fresh once the round went
+	// elsewhere, so that the edge is set aside.
+	onEdge, fresh bool
+	// local is a chain made in this round that is worked back along.
+	local    *walk
+	localLen int64
+
+	out          []Item
+	takes, makes int64
+	avail, over  int64
+	// gained counts places that were there, so that a repeat knows whether it got any.
+	gained int64
+	// freed counts stitches worked so that a loop of theirs is left free.
+	freed  int64
+	groups []StitchCount
+
+	// loop is what "in BLO," set for all that follows.
+	loop       grammar.Loop
+	mainStitch *Stitch
+	// depth is how deep in brackets the work is; quiet while a repeat is tried;
+	// bound while a last repeat is worked in part.
+	depth, quiet, bound int
+	// stood is set while a starting chain stands on the first stitch and
+	// nothing else was worked.
+	stood  bool
+	stands StandingChain
+	// alt takes the second reading of wordings that have two.
+	alt bool
+	// askedInc is set where increases at the end may be meant to be spaced out.
+	askedInc bool
+	// chainJust is set right behind a chain that made a space; chainMark counts those.
+	chainJust bool
+	chainMark int
+
+	leaves    bool
+	leftSaid  grammar.Count
+	leftEarly int64
+	joined    bool
+	// midTurn is set by a turn within a row, endTurn by one at its end, noTurn
+	// by "do not turn".
+	midTurn, endTurn, noTurn bool
+	pending                  *grammar.Step
+	chain                    *foundation
+	// spare is set while the skipped chain at the hook's end can still be worked.
+	spare bool
+	// ownUsed counts chains of this round that it worked back along.
+	ownUsed  int64
+	freeMain int64
+	freeUsed []looseLoops
+	uses     []use
+
+	// other is set once the round works along the other side of the chain.
+	other                 bool
+	dead, unknown, misfit bool
+	demand                demandKind
+	budget                int
+	problems              []Problem
+	overWhat              string
+	overSpan              grammar.Span
+	text                  string
+	steps                 []grammar.Step
+	bodies                []body
+	trace                 func(*grammar.Step, *worker, bool)
+}
+
+type demandKind uint8
+
+const (
+	met demandKind = iota
+	short
+	noSpace
+)
+
+// snapshot is what has to be put back when a repeat is found not to fit.
+type snapshot struct {
+	main, localCopy    walk
+	local              *walk
+	outLen             int
+	lastN              int64
+	takes, makes, over int64
+	freed, gained      int64
+	groups             []StitchCount
+	problems           int
+	demand             demandKind
+	stood              bool
+	loop               grammar.Loop
+	uses               []use
+}
+
+func (w *worker) save() snapshot {
+	s := snapshot{main: w.main, local: w.local, outLen: len(w.out), takes: w.takes, makes: w.makes, over: w.over, freed: w.freed,
+		gained: w.gained, groups: slices.Clone(w.groups), problems: len(w.problems), demand: w.demand, stood: w.stood, loop: w.loop,
+		uses: slices.Clip(w.uses)}
+	if w.local != nil {
+		s.localCopy = *w.local
+	}
+	if n := len(w.out); n > 0 {
+		s.lastN = w.out[n-1].N
+	}
+	return s
+}
+
+func (w *worker) restore(s snapshot) {
+	w.main, w.local = s.main, s.local
+	if s.local != nil {
+		*w.local = s.localCopy
+	}
+	w.out = w.out[:s.outLen]
+	if s.outLen > 0 {
+		w.out[s.outLen-1].N = s.lastN
+	}
+	w.takes, w.makes, w.over, w.freed, w.gained = s.takes, s.makes, s.over, s.freed, s.gained
+	w.groups, w.problems, w.demand = s.groups, w.problems[:s.problems], s.demand
+	w.stood, w.loop, w.uses = s.stood, s.loop, s.uses
+}
+
+// put adds places to the new edge.
+func (w *worker) put(i Item) {
+	if i.N <= 0 {
+		return
+	}
+	if i.Kind == Stitches {
+		w.makes += i.N
+	}
+	if len(w.out) >= maxItems && !w.out[len(w.out)-1].like(i) {
+		w.tooLong()
+		return
+	}
+	w.out = appendItem(w.out, i)
+}
+
+// tooLong gives a round up that no maker could work.
+func (w *worker) tooLong() {
+	if !w.dead {
+		w.dead, w.unknown = true, true
+		w.problem(Problem{Kind: TooManyWorked, Span: w.spanOfSteps(), Message: w.p.sayTooLong(w.name())})
+	}
+}
+
+func (w *worker) problem(p Problem) { w.problems = append(w.problems, p) }
+
+// make puts n times what a stitch leaves on the new edge.
+func (w *worker) make(s *Stitch, n int64) {
+	if n <= 0 {
+		return
+	}
+	if s.Leaves != nil {
+		w.group(s, n)
+		if len(s.Leaves) == 1 {
+			i := s.Leaves[0]
+			i.N *= n
+			w.put(i)
+			return
+		}
+		if n > maxItems {
+			w.tooLong()
+			return
+		}
+		for range n {
+			for _, i := range s.Leaves {
+				w.put(i)
+			}
+		}
+		return
+	}
+	if s.Makes == 0 {
+		w.group(s, n)
+	}
+	w.put(Item{Kind: Stitches, Stitch: s.on(w.mainStitch), N: n * s.Makes})
+}
+
+// group counts stitches that leave none or several on the edge, such as shells
+// and picots, since a total may count them.
+func (w *worker) group(s *Stitch, n int64) {
+	for i := range w.groups {
+		if w.groups[i].Stitch == s {
+			w.groups[i].N += n
+			return
+		}
+	}
+	w.groups = append(w.groups, StitchCount{s, n})
+}
+
+// source is what a plain step is worked into now.
+func (w *worker) source() *walk {
+	if w.local != nil && (w.local.left > 0 || w.local.endless) {
+		return w.local
+	}
+	w.local = nil
+	return &w.main
+}
+
+// take takes n stitches for a step and says how many were there.
+func (w *worker) take(n int64) int64 { return w.taken(n, w.source().stitches(n)) }
+
+// taken books n stitches asked for, of which got were there.
+func (w *worker) taken(n, got int64) int64 {
+	w.gained += got
+	w.stood = false
+	if got < n && w.demand == met {
+		w.demand = short
+	}
+	if w.bound > 0 {
+		w.takes += got
+		return got
+	}
+	w.takes += n
+	w.over += n - got
+	return got
+}
+
+// work works n of a stitch into the next stitches.
+func (w *worker) work(s *Stitch, n int64, loop grammar.Loop) {
+	if n <= 0 {
+		return
+	}
+	if s.kind() == terms.Foundation {
+		w.make(s, n)
+		return
+	}
+	if s.Takes == 0 {
+		w.make(s, n)
+		return
+	}
+	n = min(n, manyTimes/s.Takes)
+	want := n * s.Takes
+	got := w.take(want)
+	w.free(loop, got)
+	if w.bound > 0 && got < want { // the last, partial repeat
+		w.makePartly(s, got)
+		return
+	}
+	w.make(s, n)
+}
+
+// makePartly makes what a repeat that is cut short can still make: whole
+// stitches as far as the edge goes, then of the one that is cut all but what
+// is missing.
+func (w *worker) makePartly(s *Stitch, got int64) {
+	whole := got / s.Takes
+	w.make(s, whole)
+	part := got % s.Takes
+	missing := s.Takes - part
+	if n := max(s.Makes-missing, min(part, 1)); n > 0 && s.Leaves == nil {
+		w.put(Item{Kind: Stitches, Stitch: s.on(w.mainStitch), N: n})
+	}
+}
+
+// free remembers loops that working into the other ones leaves free.
+func (w *worker) free(loop grammar.Loop, n int64) {
+	if loop == grammar.LoopUnsaid {
+		loop = w.loop
+	}
+	if (loop == grammar.LoopBack || loop == grammar.LoopFront) && w.onEdge && w.local == nil {
+		w.freed += n
+	}
+}
+
+// run works steps one after another.
+func (w *worker) run(steps []grammar.Step) {
+	for i := range steps {
+		if w.dead || w.bound > 0 && w.demand != met {
+			return
+		}
+		w.step(&steps[i], steps[i+1:])
+	}
+}
+
+func (w *worker) step(s *grammar.Step, rest []grammar.Step) {
+	if w.budget--; w.budget < 0 {
+		w.tooLong()
+		return
+	}
+	if w.trace != nil {
+		w.trace(s, w, false)
+		defer w.trace(s, w, true)
+	}
+	mark := w.chainMark
+	switch s.Kind {
+	case grammar.StepWork:
+		w.stitch(s, rest)
+	case grammar.StepBracket, grammar.StepStar:
+		w.groupStep(s)
+	case grammar.StepSkip:
+		w.skip(s)
+	case grammar.StepJoin:
+		w.join(s)
+	case grammar.StepTurn:
+		w.turn(rest)
+	case grammar.StepLeave:
+		w.leaves, w.leftSaid = true, s.Count
+	case grammar.StepOtherSide:
+		w.otherSide(s)
+	case grammar.StepEven:
+		st := w.mainStitch
+		if s.Stitch.Written() {
+			st = w.find(s.Stitch)
+		}
+		if st != nil {
+			w.fillWith(st, 1, s.Fill, s.Loop, s.Span)
+		}
+	case grammar.StepLoops:
+		w.loop = s.Loop
+		if len(s.Places) > 0 {
+			w.goTo(&s.Places[0], s.Span)
+		}
+	case grammar.StepDoNot:
+		w.noTurn = w.noTurn || hasWord(s.Span.In(w.text), "turn") || hasWord(s.Span.In(w.text), "turning")
+	case grammar.StepStanding:
+		return // read together with the chain that it speaks of
+	case grammar.StepMarker:
+		return
+	}
+	if w.chainMark == mark {
+		w.chainJust = false
+	}
+}
+
+// find resolves a stitch, and gives the round up where nobody knows it.
+func (w *worker) find(r grammar.Ref) *Stitch {
+	s := w.p.book.find(r)
+	if s == nil {
+		w.unknown = true
+		w.problem(Problem{Kind: UnknownTerm, Span: r.Span, Message: w.p.sayUnknown(r)})
+	}
+	return s
+}
+
+// stitch works one step of stitches.
+func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
+	st := w.find(s.Stitch)
+	if st == nil {
+		return
+	}
+	switch st.kind() {
+	case terms.Chain:
+		w.chainStep(s, rest)
+		return
+	case terms.Ring:
+		w.ring()
+		return
+	case terms.Slip:
+		if w.slipJoins(s) {
+			return
+		}
+		if w.depth == 0 && len(w.out) == 0 && w.makes == 0 && travels(rest) {
+			defer func() { w.out, w.makes = nil, 0 }()
+		}
+	}
+	n := int64(s.Count.N)
+	switch {
+	case s.Evenly:
+		w.evenly(s, st, n)
+	case len(s.Places) == 0 && s.Fill.Kind != grammar.FillNone:
+		w.fillWith(st, n, s.Fill, s.Loop, s.Span)
+	case len(s.Places) == 0:
+		if !w.hasSource() && st.Takes > 0 {
+			w.nothingBelow(s.Span)
+			return
+		}
+		w.work(st, n, s.Loop)
+	default:
+		w.inPlaces(s, st, n)
+	}
+}
+
+// hasSource says whether there is anything to work into.
+func (w *worker) hasSource() bool {
+	return w.local != nil || w.main.endless || w.main.items != nil || w.st.edge != nil
+}
+
+func (w *worker) nothingBelow(s grammar.Span) {
+	if !w.dead {
+		w.dead, w.unknown = true, true
+		w.problem(Problem{Kind: NoSuchPlace, Span: s, Message: w.p.sayNothingBelow(w.name())})
+	}
+}
+
+// ring starts into a magic ring, or a ring of chains.
+func (w *worker) ring() {
+	if w.onEdge && w.main.touched {
+		return
+	}
+	w.main = walk{endless: true}
+	w.onEdge, w.fresh = false, true
+}
+
+// evenly spreads increases or decreases, or a number of stitches, over all that is left.
+func (w *worker) evenly(s *grammar.Step, st *Stitch, n int64) {
+	k := w.source()
+	left := k.left
+	if k.endless {
+		w.unknown = w.unknown || st.kind() == terms.Increase || st.kind() == terms.Decrease
+		w.make(st, n)
+		return
+	}
+	switch st.kind() {
+	case terms.Increase, terms.Decrease:
+		need := n * st.Takes
+		if need > left {
+			w.takes += need
+			w.over += need - left
+			w.demand = short
+			w.make(st, n)
+			return
+		}
+		w.take(left)
+		on := st.on(w.mainStitch)
+		w.put(Item{Kind: Stitches, Stitch: on, N: left - need + n*st.Makes})
+	default:
+		w.take(left)
+		w.make(st, n)
+	}
+	w.free(s.Loop, left)
+}
+
+// fillWith works n of a stitch into each place up to the end of the edge, or
+// up to the stitches that are to be left.
+func (w *worker) fillWith(st *Stitch, n int64, fill grammar.Fill, loop grammar.Loop, span grammar.Span) {
+	if !w.hasSource() {
+		w.nothingBelow(span)
+		return
+	}
+	k := w.source()
+	if k.endless {
+		w.unknown = true
+		w.make(st, n)
+		return
+	}
+	left := max(k.left-int64(fill.Left.N), 0)
+	if int64(fill.Left.N) > k.left {
+		w.over += int64(fill.Left.N) - k.left
+		w.demand = short
+	}
+	if st.Takes <= 1 || n > 1 {
+		w.free(loop, left)
+		w.take(left)
+		w.make(st, left*n)
+		return
+	}
+	w.work(st, left/st.Takes, loop)
+	if rem := left % st.Takes; rem > 0 {
+		w.doesNotFit(repeatFit{span: span, avail: left, takes: st.Takes, makes: st.Makes})
+		if fill.Kind != grammar.FillToLast {
+			w.takes += rem
+			w.source().stitches(rem)
+			w.makePartly(st, rem)
+		}
+	}
+}
+
+// turn turns the work in the middle of a row: what was made so far is what the
+// rest of the steps is worked into.
+func (w *worker) turn(rest []grammar.Step) {
+	worked := w.makes
+	if w.stands.Counted {
+		worked--
+	}
+	switch {
+	case worked <= 0:
+		return // the edge was turned before the round began
+	case !hasWork(rest):
+		w.endTurn = !w.endTurn
+		return
+	}
+	w.midTurn = true
+	edge := (&Edge{Items: slices.Clone(w.out), Beyond: w.main.remainder()}).reversed()
+	w.main = walkOf(edge)
+	w.onEdge, w.leaves = true, true
+	w.out, w.makes = nil, 0
+}
+
+// hasWork says whether any step works a stitch.
+func hasWork(steps []grammar.Step) bool {
+	for i := range steps {
+		switch steps[i].Kind {
+		case grammar.StepBracket, grammar.StepStar, grammar.StepEven:
+			return true
+		case grammar.StepWork:
+			if !isChainRef(steps[i].Stitch) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func isChainRef(r grammar.Ref) bool {
+	t := r.Known(terms.US)
+	return t != nil && t.Kind == terms.Chain
+}
+
+// spanOfSteps spans all that the round's steps say.
+func (w *worker) spanOfSteps() grammar.Span {
+	if len(w.steps) == 0 {
+		return grammar.Span{}
+	}
+	return w.steps[0].Span.To(w.steps[len(w.steps)-1].Span)
+}

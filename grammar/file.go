@@ -1,0 +1,228 @@
+// Package grammar reads what is written: lines, statements, steps. It gives a
+// tree and faults, never an error, and prints a tree back in the canonical
+// wording.
+//
+// One line is one statement and one parse. The participle structs in
+// statement.go and plain.go are the readable specification; EBNF prints it.
+// The package must not know what a stitch adds up to (that is fabric), nor
+// read or write files.
+package grammar
+
+import (
+	"sort"
+	"strings"
+	"unicode/utf8"
+)
+
+// File is a parsed pattern. It is a value: nothing changes it once made.
+type File struct {
+	Text  string
+	Lines []*Line
+	// starts holds the byte offset of each line's text.
+	starts []int32
+}
+
+// Line is one statement with the lines that continue it. Spans in its node and
+// faults are offsets into Text.
+type Line struct {
+	// Text is the statement without its last line end.
+	Text   string
+	Node   Node
+	Faults []Fault
+	// Note is the private comment at the end, from its slashes; empty without one.
+	Note Span
+	// Rows is how many lines of the file it covers.
+	Rows int32
+}
+
+// Fault is a place that does not parse, in a maker's words.
+type Fault struct {
+	Span
+	Message string
+	// Unknown marks a word that no glossary holds, rather than a slip of form.
+	Unknown bool
+	// Fix replaces the span, where a close word is known; FixTitle says so.
+	Fix, FixTitle string
+}
+
+// Start is the byte offset of a line's text in the file.
+func (f *File) Start(line int) int { return int(f.starts[line]) }
+
+// LineAt is the index of the line that holds a byte offset.
+func (f *File) LineAt(offset int) int {
+	i := sort.Search(len(f.starts), func(i int) bool { return int(f.starts[i]) > offset })
+	return max(i-1, 0)
+}
+
+// PlacedFault is a fault with its line.
+type PlacedFault struct {
+	Line int
+	Fault
+}
+
+// Faults lists every fault of the file in order.
+func (f *File) Faults() []PlacedFault {
+	var out []PlacedFault
+	for i, l := range f.Lines {
+		for _, x := range l.Faults {
+			out = append(out, PlacedFault{i, x})
+		}
+	}
+	return out
+}
+
+// bom is the byte-order mark that some editors put first.
+const bom = "\ufeff"
+
+// Parse reads a whole pattern. It never fails.
+func Parse(text string) *File {
+	f := &File{Text: text}
+	n := strings.Count(text, "\n") + 1
+	f.Lines = make([]*Line, 0, n)
+	f.starts = make([]int32, 0, n)
+	eachStatement(text, func(start, end int, rows int32) {
+		f.starts = append(f.starts, int32(start))
+		f.Lines = append(f.Lines, ParseLine(text[start:end], rows))
+	})
+	return f
+}
+
+// Reparse reads a text, taking over the lines that have not changed from an
+// earlier parse of nearly the same text.
+func Reparse(old *File, text string) *File {
+	head := commonPrefix(old.Text, text)
+	f := &File{Text: text, Lines: make([]*Line, 0, len(old.Lines)+1), starts: make([]int32, 0, len(old.Lines)+1)}
+	tail := commonSuffix(old.Text[head:], text[head:])
+	shift := len(text) - len(old.Text)
+	i := 0
+	eachStatement(text, func(start, end int, rows int32) {
+		from := start
+		if end > head && start >= len(text)-tail {
+			from = start - shift
+		}
+		for i < len(old.Lines) && int(old.starts[i]) < from {
+			i++
+		}
+		f.starts = append(f.starts, int32(start))
+		if i < len(old.Lines) && int(old.starts[i]) == from && old.Lines[i].Text == text[start:end] {
+			f.Lines = append(f.Lines, old.Lines[i])
+			return
+		}
+		f.Lines = append(f.Lines, ParseLine(strings.Clone(text[start:end]), rows))
+	})
+	return f
+}
+
+func commonPrefix(a, b string) int {
+	n := min(len(a), len(b))
+	for i := range n {
+		if a[i] != b[i] {
+			return i
+		}
+	}
+	return n
+}
+
+func commonSuffix(a, b string) int {
+	n := min(len(a), len(b))
+	for i := range n {
+		if a[len(a)-1-i] != b[len(b)-1-i] {
+			return i
+		}
+	}
+	return n
+}
+
+// eachStatement cuts a text into statements: a line, and the lines behind it
+// that begin with white space. Line ends do not belong to a statement.
+func eachStatement(text string, do func(start, end int, rows int32)) {
+	at := 0
+	if strings.HasPrefix(text, bom) {
+		at = len(bom)
+	}
+	for at <= len(text) {
+		start := at
+		end, next := lineEnd(text, at)
+		rows := int32(1)
+		if !isBlank(text[start:end]) && !isComment(text[start:end], 0) {
+			for next <= len(text) && next < len(text) && (text[next] == ' ' || text[next] == '\t') {
+				e, n := lineEnd(text, next)
+				if isBlank(text[next:e]) {
+					break
+				}
+				end, next = e, n
+				rows++
+			}
+		}
+		if start == len(text) && start > 0 {
+			return // nothing stands behind the last line end
+		}
+		do(start, end, rows)
+		at = next
+	}
+}
+
+// lineEnd gives where the line at a place ends, and where the next begins.
+func lineEnd(text string, at int) (end, next int) {
+	n := strings.IndexByte(text[at:], '\n')
+	if n < 0 {
+		return len(text), len(text) + 1
+	}
+	end, next = at+n, at+n+1
+	if end > at && text[end-1] == '\r' {
+		end--
+	}
+	return end, next
+}
+
+func isBlank(s string) bool { return strings.TrimSpace(s) == "" }
+
+// ParseLine reads one statement, continuations and all.
+func ParseLine(text string, rows int32) *Line {
+	l := &Line{Text: text, Rows: rows}
+	body := strings.TrimLeft(text, " \t")
+	switch {
+	case isBlank(text):
+		l.Node = Blank{}
+	case strings.HasPrefix(body, "//"):
+		l.Node = Comment{}
+		l.Note = Span{int32(len(text) - len(body)), int32(len(text))}
+	default:
+		l.Note = noteOf(text)
+		l.parse()
+	}
+	if !utf8.ValidString(text) {
+		at := int32(invalidAt(text))
+		l.Faults = append(l.Faults, Fault{Span: Span{at, at + 1}, Message: "these bytes are not UTF-8 text; save the file as UTF-8"})
+	}
+	if i := strings.IndexByte(text, 0); i >= 0 {
+		l.Faults = append(l.Faults, Fault{Span: Span{int32(i), int32(i) + 1}, Message: "there is a NUL byte here; a pattern is plain text"})
+	}
+	return l
+}
+
+func invalidAt(s string) int {
+	for i, r := range s {
+		if r == utf8.RuneError {
+			if _, n := utf8.DecodeRuneInString(s[i:]); n == 1 {
+				return i
+			}
+		}
+	}
+	return 0
+}
+
+// noteOf finds the comment that ends a statement.
+func noteOf(text string) Span {
+	last := strings.LastIndexByte(text, '\n') + 1
+	for i := last; ; {
+		k := strings.Index(text[i:], "//")
+		if k < 0 {
+			return Span{}
+		}
+		if i += k; isComment(text, i) {
+			return Span{int32(i), int32(len(text))}
+		}
+		i += 2
+	}
+}

@@ -1,0 +1,666 @@
+package grammar
+
+import (
+	"strconv"
+
+	"workeven/grammar/terms"
+)
+
+// bracket reads "(…) x 6", "6 x (…)", "(…) in next st" and "(…) around". A
+// count read before it, and the token it began with, are handed in.
+func (r *reader) bracket(start Token, before Count) Step {
+	open := r.take()
+	if start.Kind == EOF {
+		start = open
+	}
+	s := Step{Kind: StepBracket, Count: Count{N: 1}}
+	if r.depth++; r.depth > maxDepth {
+		r.fail(open.Span, "brackets are nested more than "+strconv.Itoa(maxDepth)+" deep; no maker can follow that")
+		return s
+	}
+	inner := r.peek().Start
+	steps := r.steps(false)
+	r.depth--
+	if r.failed() {
+		return s
+	}
+	end := r.peek()
+	if end.Kind != Close {
+		r.notClosed(open, end)
+		return s
+	}
+	r.i++
+	if !pairs(r.text[open.Start], r.text[end.Start]) {
+		r.fail(end.Span, "the bracket "+strconv.Quote(open.In(r.text))+" is closed by "+strconv.Quote(end.In(r.text))+"; use two of one kind")
+		return s
+	}
+	if len(steps) == 0 {
+		r.fail(r.since(open), "this bracket holds no stitches")
+		return s
+	}
+	s.Group = &Group{Steps: steps, Stop: -1, Inner: Span{inner, end.Start}}
+	if before.Written() {
+		s.Group.Times = Times{Kind: TimesTotal, Count: before, Span: before.Span}
+	} else {
+		r.afterBracket(&s, open)
+	}
+	r.note(&s)
+	s.Span = r.since(start)
+	return s
+}
+
+func (r *reader) notClosed(open, at Token) {
+	switch {
+	case at.Kind == EOF || r.atTotal():
+		r.fail(open.Span, "this bracket is opened and never closed")
+	case at.is(KeyRep):
+		r.fail(at.Span, "there is no * to repeat from; put * where the repeat begins")
+	case at.Kind == Stars:
+		r.fail(at.Span, "** marks where a last repeat ends, but no * stands before it")
+	default:
+		r.unexpected("a comma or the closing bracket")
+	}
+}
+
+func pairs(open, close byte) bool {
+	return open == '(' && close == ')' || open == '[' && close == ']' || open == '{' && close == '}'
+}
+
+// afterBracket reads what makes a bracket a repeat or a group.
+func (r *reader) afterBracket(s *Step, open Token) {
+	t := r.peek()
+	if t.Kind == Star && r.ahead(1).Kind == Number { // "(…) * 6", a times sign of sorts
+		r.i++
+		s.Group.Times.Count, _ = r.count()
+		s.Group.Times.Kind, s.Group.Times.Span = TimesTotal, r.since(t)
+		return
+	}
+	if t.is(KeyRep) && !r.repeatsRounds() {
+		r.i++
+	}
+	if r.times(&s.Group.Times, false) {
+		if s.Group.Times.Kind == TimesTotal && (r.at(KeyAround) || r.at(KeyAcross)) {
+			r.i++ // "x 6 around" says the same twice
+		}
+		s.Group.Times.Span = r.since(t)
+		if r.at(KeyIn) && isLoop(r.ahead(1)) && r.loopAlone(2) {
+			r.i++
+			r.postLoop(s)
+		} else if r.at(KeyIn) {
+			r.places(s)
+		}
+		return
+	}
+	n := len(r.faults)
+	r.places(s)
+	if len(s.Places) == 0 && len(r.faults) == n {
+		r.fail(r.since(open), "a bracket needs a count or a place after it, such as (sc 2, inc) x 6 or (sc, hdc, sc) in next st")
+	}
+}
+
+// times reads how often a repeat is worked; star is set behind "rep from *".
+func (r *reader) times(x *Times, star bool) bool {
+	t := r.peek()
+	plain := TimesTotal
+	if star {
+		plain = TimesUnclear
+	}
+	switch {
+	case t.is(KeyX) && r.ahead(1).Kind == Number:
+		r.i++
+		x.Count, _ = r.count()
+		x.Kind = plain
+	case t.Kind == Number && r.ahead(1).is(KeyMore):
+		x.Count, _ = r.count()
+		r.i++
+		r.accept(KeyX)
+		x.Kind = TimesMore
+	case t.Kind == Number && r.ahead(1).is(KeyX):
+		x.Count, _ = r.count()
+		r.i++
+		x.Kind = plain
+	case t.Kind == TimesWord:
+		r.i++
+		x.Count, x.Kind = Count{t.Value, t.Span}, plain
+	default:
+		x.Fill = r.fill()
+		if x.Fill.Kind != FillNone {
+			x.Kind, x.Span = TimesFill, x.Fill.Span
+		}
+		return x.Fill.Kind != FillNone
+	}
+	switch {
+	case x.Kind == TimesMore:
+	case r.accept(KeyMore):
+		x.Kind = TimesMore
+	case r.accept(KeyTotal):
+		x.Kind = TimesTotal
+	case r.at(KeyIn) && r.ahead(1).is(KeyEach) && !startsTarget(r.ahead(2)) && r.endsTimes(2):
+		r.i += 2 // "6 times in all"
+		x.Kind = TimesTotal
+	}
+	if !star && x.Kind == TimesMore {
+		x.Kind = TimesTotal
+	}
+	x.Span = r.since(t)
+	return true
+}
+
+// endsTimes says whether nothing that could be a place stands n ahead.
+func (r *reader) endsTimes(n int) bool {
+	switch t := r.ahead(n); t.Kind {
+	case EOF, Comma, Semicolon, Stop, Open, Close:
+		return true
+	}
+	return false
+}
+
+// star reads "*…; rep from * …", with ** inside where there is one.
+func (r *reader) star() Step {
+	start := r.take()
+	s := Step{Kind: StepStar, Count: Count{N: 1}, Group: &Group{Stop: -1}}
+	if r.depth++; r.depth > maxDepth {
+		r.fail(start.Span, "repeats are nested more than "+strconv.Itoa(maxDepth)+" deep; no maker can follow that")
+		return s
+	}
+	g := s.Group
+	inner := r.peek().Start
+	g.Steps = r.steps(true)
+	if r.peek().Kind == Stars && !r.failed() {
+		r.i++
+		g.Stop = len(g.Steps)
+		g.Steps = append(g.Steps, r.steps(true)...)
+	}
+	r.depth--
+	if r.failed() {
+		return s
+	}
+	g.Inner = Span{inner, r.before()}
+	end := r.peek()
+	switch {
+	case end.is(KeyRep):
+		r.i++
+		if r.accept(KeyFrom) {
+			if k := r.peek().Kind; k != Star && k != Stars {
+				r.unexpected("the * that the repeat begins at")
+				return s
+			}
+			r.i++
+			if r.at(KeyTo) && (r.ahead(1).Kind == Star || r.ahead(1).Kind == Stars) {
+				r.i += 2
+			}
+		}
+	case end.Kind == Star:
+		r.i++
+		if r.peek().Kind == Comma && r.ahead(1).is(KeyRep) {
+			r.i++
+		}
+		r.accept(KeyRep)
+		if !r.times(&g.Times, false) {
+			r.fail(r.since(start), "this repeat does not say how often: write rep from * around, or how many times")
+			return s
+		}
+		s.Span = r.since(start)
+		return s
+	default:
+		r.fail(start.Span, "this * begins a repeat that is never repeated: \"rep from *\" is missing")
+		return s
+	}
+	if len(g.Steps) == 0 {
+		r.fail(start.Span, "this * begins a repeat that holds no stitches")
+		return s
+	}
+	if r.peek().Kind == Comma && r.timesAhead() {
+		r.i++
+	}
+	if !r.times(&g.Times, true) {
+		g.Times = Times{Kind: TimesFill, Fill: Fill{Kind: FillAround}}
+	}
+	if n := r.i; r.endingAt() {
+		g.EndAt = true
+		if g.Stop < 0 {
+			r.fail(r.since(r.toks[n]), "the last repeat is to end at **, but there is no ** in the repeat")
+		}
+	}
+	s.Span = r.since(start)
+	return s
+}
+
+// timesAhead says whether a repeat's number stands behind a comma.
+func (r *reader) timesAhead() bool {
+	t, n := r.ahead(1), r.ahead(2)
+	return t.is(KeyAround) || t.is(KeyAcross) || t.Kind == Number && (n.is(KeyX) || n.is(KeyMore)) || t.Kind == TimesWord
+}
+
+// endingAt reads ", ending last rep at **".
+func (r *reader) endingAt() bool {
+	n := r.i
+	if r.peek().Kind == Comma || r.peek().Kind == Semicolon {
+		r.i++
+	}
+	if r.accept(KeyEndingAt) && r.peek().Kind == Stars {
+		r.i++
+		return true
+	}
+	r.i = n
+	return false
+}
+
+// standingAhead says whether a bracket holds what a chain stands for.
+func (r *reader) standingAhead() bool {
+	n := r.ahead(1)
+	return n.is(KeyCounts) || n.is(KeyNotCounts) || n.is(KeySkipped)
+}
+
+// standing reads "(counts as dc and ch 1)", "(skipped 3 ch count as dc)" and
+// "(does not count as a st)", in brackets or bare.
+func (r *reader) standing() Step {
+	start := r.peek()
+	bracket := start.Kind == Open
+	if bracket {
+		r.i++
+	}
+	st := &Standing{}
+	if r.accept(KeySkipped) {
+		st.Skipped = true
+		r.count()
+		if isChain(r.peek()) {
+			r.i++
+		}
+		if r.at(KeySt) {
+			r.i++
+		}
+	}
+	switch {
+	case r.accept(KeyNotCounts):
+		st.Not = true
+	case r.accept(KeyCounts):
+	default:
+		r.unexpected("\"counts\" or \"do not count\"")
+		return Step{}
+	}
+	if r.accept(KeyAs) {
+		r.standsAs(st)
+	}
+	r.accept(KeyThroughout)
+	if bracket {
+		if r.peek().Kind == Comma && r.ahead(1).is(KeyThroughout) {
+			r.i += 2
+		}
+		if r.peek().Kind != Close {
+			r.unexpected("the closing bracket")
+			return Step{}
+		}
+		r.i++
+	}
+	st.Span = r.since(start)
+	return Step{Kind: StepStanding, Standing: st, Span: st.Span}
+}
+
+// standsAs reads what follows "counts as".
+func (r *reader) standsAs(st *Standing) {
+	r.accept(KeyFirst)
+	r.count()
+	r.accept(KeyFirst)
+	switch t := r.peek(); {
+	case t.Kind == Term && !isChain(t), t.Kind == Word:
+		st.As = r.ref()
+		r.accept(KeySt)
+	case t.is(KeySt):
+		r.i++
+	case isChain(t), t.Kind == ChSpace:
+	default:
+		r.unexpected("the stitch that it counts as")
+		return
+	}
+	n := r.i
+	if r.peek().Kind == Comma || r.at(KeyAnd) || r.at(KeyWith) {
+		r.i++
+	}
+	if t := r.peek(); t.Kind == Number && isChain(r.ahead(1)) {
+		st.Chains, _ = r.count()
+		r.i++
+	} else if t.Kind == ChSpace {
+		r.i++
+		st.Chains = Count{t.Value, t.Span}
+	} else if isChain(t) {
+		r.i++
+		if c, ok := r.count(); ok {
+			st.Chains = c
+		} else {
+			st.Chains = Count{1, t.Span}
+		}
+		r.accept(KeySp)
+	} else {
+		r.i = n
+	}
+}
+
+// atTotal says whether a stated total stands here.
+func (r *reader) atTotal() bool {
+	_, ok := r.totalEnd()
+	return ok
+}
+
+// totalEnd finds the token behind a total that stands here.
+func (r *reader) totalEnd() (int, bool) {
+	if r.depth > 0 {
+		return 0, false
+	}
+	i := r.i
+	switch t := r.toks[i]; {
+	case t.Kind == Equals, t.Kind == Dash:
+		if r.ahead(1).Kind != Number && r.ahead(1).Kind != TimesWord && !r.ahead(1).is(KeyTotal) {
+			return 0, false
+		}
+		end, ok := r.partsEnd(i + 1)
+		return end, ok
+	case t.Kind == Number:
+		if !r.ahead(1).is(KeySt) {
+			return 0, false
+		}
+		end, ok := r.partsEnd(i)
+		if ok && r.toks[end].Kind == Stop {
+			return end, r.toks[end+1].Kind == EOF
+		}
+		return end, ok && r.toks[end].Kind == EOF
+	case t.Kind == Open:
+		end, ok := r.partsEnd(i + 1)
+		if !ok || r.toks[end].Kind != Close {
+			return 0, false
+		}
+		switch n := r.toks[end+1]; {
+		case n.Kind == EOF, n.Kind == Stop, n.Kind == Comma, n.Kind == Semicolon:
+			return end + 1, true
+		case n.is(KeyTurn), n.is(KeyJoin), n.is(KeyFastenOff), n.is(KeyChangeTo), n.is(KeyDoNot), n.is(KeyPlaceMarker):
+			return end + 1, true
+		}
+	}
+	return 0, false
+}
+
+// partsEnd passes the parts of a total, from token i on.
+func (r *reader) partsEnd(i int) (int, bool) {
+	for {
+		for r.toks[i].is(KeyTotal) || r.toks[i].Kind == Equals || r.toks[i].Kind == Colon {
+			i++
+		}
+		if r.toks[i].Kind != Number {
+			return i, false
+		}
+		i++
+		if n, ok := r.partUnit(i); ok {
+			i = n
+		}
+		for r.toks[i].is(KeyTotal) {
+			i++
+		}
+		sep := i
+		for r.toks[i].Kind == Comma || r.toks[i].Kind == Semicolon || r.toks[i].is(KeyAnd) {
+			i++
+		}
+		if i == sep || r.toks[i].Kind != Number && !r.toks[i].is(KeyTotal) {
+			return sep, true
+		}
+	}
+}
+
+// partUnit passes the unit of one part of a total.
+func (r *reader) partUnit(i int) (int, bool) {
+	switch t := r.toks[i]; {
+	case t.is(KeySt), t.is(KeySp), t.is(KeyLoop), t.Kind == ChSpace:
+		return i + 1, true
+	case t.Kind == Term, t.Kind == Word:
+		i++
+		for t.Kind == Word && r.toks[i].Kind == Word {
+			i++
+		}
+		if t.Kind == Word && r.toks[i].Kind == Term {
+			i++
+		}
+		if r.toks[i].is(KeySt) || r.toks[i].is(KeyLoop) && isChain(t) {
+			i++
+		}
+		return i, true
+	}
+	return i, false
+}
+
+// total reads the total that stands here, or nothing.
+func (r *reader) total() *Total {
+	end, ok := r.totalEnd()
+	if !ok {
+		return nil
+	}
+	start := r.peek()
+	t := &Total{}
+	for r.i < end {
+		n := r.take()
+		if n.Kind != Number {
+			continue
+		}
+		p := Part{Count: Count{n.Value, n.Span}}
+		if to, ok := r.partUnit(r.i); ok {
+			p.Unit = r.partOf(to)
+			r.i = to
+		}
+		t.Parts = append(t.Parts, p)
+	}
+	t.Span = r.since(start)
+	return t
+}
+
+// partOf is the unit that the tokens up to one make.
+func (r *reader) partOf(to int) Unit {
+	t := r.peek()
+	span := Span{t.Start, r.toks[to-1].End}
+	u := Unit{Span: span}
+	switch {
+	case t.is(KeySt):
+		u.Kind = UnitSt
+	case t.Kind == ChSpace:
+		u.Kind, u.Chains = UnitSpace, t.Value
+	case t.is(KeySp):
+		u.Kind = UnitSpace
+	case t.is(KeyLoop):
+		u.Kind = UnitLoop
+	case isChain(t):
+		u.Kind = UnitChain
+	default:
+		end := to - 1
+		for end > r.i && r.toks[end].Kind == Keyword {
+			end--
+		}
+		named := Span{t.Start, r.toks[end].End}
+		u.Kind, u.Ref = UnitTerm, Ref{0, Name{named.In(r.text), named}}
+		if t.Kind == Term {
+			u.Ref.Phrase = t.Value + 1
+		}
+	}
+	return u
+}
+
+// skip reads "sk 2", "skip next 2 sts", "sk first st", "sk next ch-2 sp".
+func (r *reader) skip() Step {
+	start := r.take()
+	s := Step{Kind: StepSkip, Count: Count{N: 1}}
+	t := r.peek()
+	switch {
+	case t.Kind == Number:
+		s.Count, _ = r.count()
+		if u := r.unitOr(UnitNone); u.Kind != UnitNone {
+			s.Places = []Place{{Kind: PlaceNext, Count: s.Count, Unit: u, Span: r.since(t)}}
+		}
+	case t.is(KeyNext), t.is(KeyFirst), t.is(KeyLast), t.is(KeySame):
+		p, ok := r.target()
+		if ok {
+			s.Count, s.Places = p.Count, []Place{p}
+		}
+	case t.is(KeyTurningCh):
+		r.i++
+		s.Places = []Place{{Kind: PlaceTurning, Count: s.Count, Span: t.Span}}
+	default:
+		u := r.unitOr(UnitNone)
+		if u.Kind == UnitNone {
+			r.unexpected("how many stitches are skipped")
+			return s
+		}
+		s.Places = []Place{{Kind: PlaceNext, Count: s.Count, Unit: u, Span: r.since(t)}}
+	}
+	s.Span = r.since(start)
+	return s
+}
+
+// leave reads "leave remaining 4 sts unworked".
+func (r *reader) leave() Step {
+	start := r.take()
+	s := Step{Kind: StepLeave}
+	for r.at(KeyRemaining) || r.at(KeyNext) || r.at(KeyLast) {
+		r.i++
+	}
+	s.Count.N = 0
+	if c, ok := r.count(); ok {
+		s.Count = c
+	}
+	for r.at(KeyRemaining) {
+		r.i++
+	}
+	r.unitOr(UnitSt)
+	r.accept(KeyUnworked)
+	s.Span = r.since(start)
+	return s
+}
+
+// yarn reads "with B" and "change to B".
+func (r *reader) yarn() Step {
+	start := r.take()
+	s := Step{Kind: StepYarn}
+	r.accept(KeyYarn)
+	s.Yarn = r.yarnKey()
+	if start.is(KeyChangeTo) && r.at(KeyIn) && startsTarget(r.ahead(1)) {
+		r.i++
+		p, _ := r.target()
+		s.Places = []Place{p}
+	}
+	s.Span = r.since(start)
+	return s
+}
+
+// yarnKey reads one word: the letter or word a yarn is declared by.
+func (r *reader) yarnKey() Name {
+	t := r.peek()
+	if t.Kind != Word && t.Kind != Term && t.Kind != Keyword {
+		r.unexpected("a yarn, such as B")
+		return Name{}
+	}
+	r.i++
+	return Name{t.In(r.text), t.Span}
+}
+
+// repeatRounds reads "rep Rnds 8-9", "rep last 2 rnds", "as Rnd 5".
+func (r *reader) repeatRounds() Step {
+	start := r.peek()
+	r.accept(KeySame)
+	if !r.accept(KeyRep) {
+		r.accept(KeyAs)
+	}
+	s := Step{Kind: StepRepeat, Rounds: &Rounds{}}
+	if r.accept(KeyLast) {
+		s.Rounds.Last = true
+		s.Rounds.From, _ = r.count()
+		if !r.accept(KeyRnd) && !r.accept(KeyRow) {
+			r.unexpected("rnds or rows")
+		}
+	} else {
+		r.roundRange(s.Rounds)
+	}
+	s.Span = r.since(start)
+	return s
+}
+
+// roundRange reads "Rnds 8-9", "Rnd 5", "Rnds 2 and 3".
+func (r *reader) roundRange(x *Rounds) {
+	start := r.peek()
+	if !r.accept(KeyRnd) && !r.accept(KeyRow) {
+		r.unexpected("a round, such as Rnd 5")
+		return
+	}
+	from, ok := r.count()
+	if !ok {
+		r.unexpected("the number of a round")
+		return
+	}
+	x.From, x.To = from, Count{N: from.N}
+	t := r.peek()
+	if (t.Kind == Dash || t.is(KeyTo) || t.is(KeyAnd)) && r.ahead(1).Kind == Number {
+		r.i++
+		x.To, _ = r.count()
+	}
+	x.Span = r.since(start)
+}
+
+// join reads the many ways to join: a round, a ring, a yarn, a piece onto another.
+func (r *reader) join() Step {
+	start := r.take()
+	s := Step{Kind: StepJoin, Form: start.is(KeyFormRing)}
+	r.accept(KeyYarn)
+	if t := r.peek(); t.Kind == Word {
+		r.i++
+		s.Yarn = Name{t.In(r.text), t.Span}
+	}
+	r.accept(KeyRnd)
+	r.joinWith(&s)
+	t := r.peek()
+	switch {
+	case t.is(KeyTo) && r.ahead(1).is(KeyFormRing):
+		r.i += 2
+		s.Form = true
+	case t.is(KeyIn), t.is(KeyTo), t.is(KeyOn), t.is(KeyOver), t.is(KeyAround):
+		r.i++
+		r.joinTo(&s)
+	}
+	if r.at(KeyBetween) {
+		r.i++
+		s.Rounds = &Rounds{}
+		r.roundRange(s.Rounds)
+	}
+	r.joinWith(&s)
+	if r.at(KeyTo) && r.ahead(1).is(KeyFormRing) {
+		r.i += 2
+		s.Form = true
+	}
+	s.Form = r.accept(KeyFormRing) || s.Form
+	s.Span = r.since(start)
+	return s
+}
+
+// joinWith reads "with sl st" or "with B".
+func (r *reader) joinWith(s *Step) {
+	if !r.at(KeyWith) {
+		return
+	}
+	switch n := r.ahead(1); {
+	case n.Kind == Term:
+		r.i++
+		s.Stitch = r.ref()
+	case n.Kind == Word && !s.Yarn.Written():
+		r.i++
+		s.Yarn = r.yarnKey()
+	}
+}
+
+// joinTo reads a place, or the piece that is worked onto.
+func (r *reader) joinTo(s *Step) {
+	t := r.peek()
+	isPiece := t.Kind == Word || t.Kind == Term && !isChain(t) && !isKind(t.Value, terms.Ring) && (r.ahead(1).is(KeyBetween) || r.ahead(1).Kind == Word)
+	if isPiece {
+		p := Place{Kind: PlacePiece, Count: Count{N: 1}}
+		p.Of = r.pieceName()
+		p.Span = r.since(t)
+		s.Places = append(s.Places, p)
+		return
+	}
+	if p, ok := r.target(); ok {
+		s.Places = append(s.Places, p)
+	}
+}

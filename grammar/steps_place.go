@@ -1,0 +1,431 @@
+package grammar
+
+import (
+	"strings"
+
+	"workeven/grammar/terms"
+)
+
+// startsTarget says whether a place can begin with a token.
+func startsTarget(t Token) bool {
+	switch {
+	case t.Kind == Ordinal:
+		return true
+	case t.Kind == Keyword:
+		switch Key(t.Value) {
+		case KeyNext, KeyEach, KeySame, KeyFirst, KeyLast, KeyAny, KeyTop, KeyTurningCh:
+			return true
+		}
+	}
+	return false
+}
+
+// places reads where a stitch goes: "in next st and in each ch across".
+func (r *reader) places(s *Step) {
+	for first := true; !r.failed(); first = false {
+		t := r.peek()
+		switch {
+		case t.is(KeyIn) && isLoop(r.ahead(1)) && r.loopAlone(2):
+			if s.Loop != LoopUnsaid {
+				return
+			}
+			r.i++
+			r.postLoop(s)
+			continue
+		case t.is(KeyIn), t.is(KeyOver), t.is(KeyOn) && first:
+			r.i++
+		case t.is(KeyTo) && first && r.slips(s):
+			if r.slipTo(s) {
+				return
+			}
+		case t.is(KeyAround) && (startsTarget(r.ahead(1)) || r.ahead(1).is(KeyPost)):
+			r.i++
+			p, ok := r.target()
+			if !ok {
+				return
+			}
+			p.Loop = LoopPost
+			p.Span = r.since(t)
+			s.Places = append(s.Places, p)
+			continue
+		case first && startsTarget(t) && !t.is(KeyTop) && !t.is(KeyTurningCh):
+		default:
+			return
+		}
+		p, ok := r.target()
+		if !ok {
+			return
+		}
+		s.Places = append(s.Places, p)
+		if p.Kind == PlaceEach && r.at(KeyAnd) && r.unitAhead(1) {
+			r.i++
+			u := r.unit()
+			q := Place{Kind: PlaceEach, Unit: u}
+			q.Fill = r.fill()
+			q.Span = u.Span.To(q.Fill.Span)
+			s.Places = append(s.Places, q)
+		}
+		if r.at(KeyAnd) && (r.ahead(1).is(KeyIn) || startsTarget(r.ahead(1))) {
+			r.i++
+			if r.at(KeyIn) {
+				continue
+			}
+			p, ok := r.target()
+			if !ok {
+				return
+			}
+			s.Places = append(s.Places, p)
+		}
+	}
+}
+
+// loopAlone says whether the token n ahead shows that the loop before it names
+// no place of its own: "sc in BLO around".
+func (r *reader) loopAlone(n int) bool {
+	t := r.ahead(n)
+	return !t.is(KeyOf) && !startsTarget(t) && !t.is(KeySt)
+}
+
+// unitAhead says whether a space or chain, and no count, stands n ahead.
+func (r *reader) unitAhead(n int) bool {
+	t := r.ahead(n)
+	switch {
+	case t.is(KeySp), t.Kind == ChSpace, t.is(KeySt):
+		return true
+	case t.Kind == Term:
+		return isChain(t) && r.ahead(n+1).Kind != Number
+	}
+	return false
+}
+
+func isChain(t Token) bool {
+	return t.Kind == Term && isKind(t.Value, terms.Chain)
+}
+
+func isKind(phrase int32, k terms.Kind) bool {
+	s := PhraseAt(phrase).US
+	return s != nil && s.Kind == k
+}
+
+func (r *reader) slips(s *Step) bool {
+	return s.Stitch.Phrase > 0 && isKind(s.Stitch.Phrase-1, terms.Slip)
+}
+
+// slipTo reads what a slip stitch is worked to; true where it was a join.
+func (r *reader) slipTo(s *Step) bool {
+	n := r.ahead(1)
+	switch {
+	case n.is(KeyJoin):
+		r.i += 2
+		s.Kind = StepJoin
+		s.Form = r.accept(KeyTo) && r.accept(KeyFormRing) || r.accept(KeyFormRing)
+		return true
+	case n.is(KeyFormRing):
+		r.i += 2
+		s.Kind, s.Form = StepJoin, true
+		return true
+	}
+	r.i++
+	return false
+}
+
+// target reads one place, from behind its "in".
+func (r *reader) target() (Place, bool) {
+	start := r.peek()
+	p := Place{Count: Count{N: 1}}
+	if isLoop(start) {
+		r.i++
+		p.Loop = loopOf(start)
+		r.accept(KeyOf)
+		if r.at(KeyRnd) || r.at(KeyRow) {
+			p.Kind, p.Unit = PlaceFree, Unit{Kind: UnitLoop}
+			r.roundRef(&p)
+			p.Span = r.since(start)
+			return p, !r.failed()
+		}
+	}
+	if r.accept(KeyPost) {
+		p.Loop = LoopPost
+		r.accept(KeyOf)
+	}
+	t := r.peek()
+	switch {
+	case t.is(KeyNext):
+		r.i++
+		r.counted(&p, PlaceNext)
+	case t.is(KeyEach):
+		r.i++
+		r.each(&p)
+	case t.is(KeySame):
+		r.i++
+		p.Kind, p.Unit = PlaceSame, r.unitOr(UnitSt)
+		if r.accept(KeyAs) {
+			for r.at(KeyJoin) || r.at(KeyLast) || r.at(KeyFirst) || r.at(KeySt) || r.at(KeyTurningCh) || r.peek().Kind == Term {
+				r.i++
+			}
+		}
+	case t.is(KeyFirst):
+		r.i++
+		r.counted(&p, PlaceFirst)
+	case t.is(KeyLast):
+		r.i++
+		r.counted(&p, PlaceLast)
+	case t.is(KeyAny):
+		r.i++
+		r.counted(&p, PlaceAny)
+	case t.Kind == Ordinal:
+		r.i++
+		p.Kind, p.Count = PlaceNth, Count{t.Value, t.Span}
+		p.Unit = r.unit()
+		if r.at(KeyFrom) && r.ahead(1).is(KeyHook) {
+			r.i += 2
+			p.FromHook = true
+		} else if r.at(KeyOf) && (r.ahead(1).is(KeyTurningCh) || isChain(r.ahead(1))) {
+			r.i++
+			p.Kind = PlaceTop
+			r.chainName()
+		}
+	case t.is(KeyTop):
+		r.i++
+		p.Kind = PlaceTop
+		r.accept(KeyOf)
+		if r.at(KeyFirst) || r.at(KeyLast) || r.at(KeySame) || r.at(KeyNext) {
+			r.i++
+		}
+		if !r.chainName() {
+			p.Unit = r.unitOr(UnitSt)
+		}
+	case t.is(KeyTurningCh):
+		r.i++
+		p.Kind = PlaceTurning
+	case t.is(KeyRing):
+		r.i++
+		p.Kind = PlaceRing
+	case t.Kind == Term && isKind(t.Value, terms.Ring):
+		r.i++
+		p.Kind = PlaceMagicRing
+	case t.is(KeyFreeLoops), t.is(KeyUnworked), t.is(KeyRemaining), t.is(KeySkipped):
+		r.counted(&p, PlaceNext)
+		p.Each = !p.Count.Written()
+	case t.is(KeyOtherSide):
+		r.i++
+		r.accept(KeyOf)
+		p.Kind, p.Each = PlaceOther, true
+		if r.accept(KeyEach) {
+			r.accept(KeyOf)
+		}
+		if r.at(KeyNext) || r.at(KeyFirst) || r.at(KeyLast) {
+			r.i++
+			p.Each = false
+		}
+		if c, ok := r.count(); ok {
+			p.Count, p.Each = c, false
+		}
+		p.Unit = r.unit()
+	case t.Kind == Number:
+		r.counted(&p, PlaceNext)
+		if p.Kind == PlaceNext && p.Count.N == 1 {
+			p.Kind = PlaceOne
+		}
+	default:
+		p.Unit = r.unit()
+	}
+	r.of(&p)
+	p.Span = r.since(start)
+	return p, !r.failed()
+}
+
+// chainName passes the name of a chain: "turning ch", "beg ch-3", "ch 3".
+func (r *reader) chainName() bool {
+	if r.accept(KeyTurningCh) {
+		if r.peek().Kind == Number {
+			r.i++
+		}
+		return true
+	}
+	if isChain(r.peek()) {
+		r.i++
+		if r.peek().Kind == Number {
+			r.i++
+		}
+		return true
+	}
+	return false
+}
+
+// counted reads "[3] sts", which may turn out to be free loops or unworked stitches.
+func (r *reader) counted(p *Place, k PlaceKind) {
+	p.Kind = k
+	p.Count, _ = r.count()
+	switch {
+	case r.accept(KeyFreeLoops):
+		p.Kind, p.Unit = PlaceFree, Unit{Kind: UnitLoop}
+	case r.at(KeyUnworked), r.at(KeyRemaining), r.at(KeySkipped):
+		r.i++
+		p.Kind = PlaceUnworked
+		p.Unit = r.unitOr(UnitSt)
+	default:
+		p.Unit = r.unitOr(UnitSt)
+	}
+}
+
+// each reads what stands behind "each".
+func (r *reader) each(p *Place) {
+	p.Kind = PlaceEach
+	of := r.accept(KeyOf)
+	switch {
+	case r.at(KeyNext), r.at(KeyFirst):
+		r.i++
+		r.counted(p, PlaceEachNext)
+	case r.at(KeyLast):
+		r.i++
+		r.counted(p, PlaceLast)
+	case r.at(KeyRemaining) && !r.ahead(1).is(KeyLoop):
+		r.i++
+		p.Unit = r.unitOr(UnitSt)
+		p.Fill = r.fill()
+	case r.accept(KeyFreeLoops):
+		p.Kind, p.Each, p.Unit = PlaceFree, true, Unit{Kind: UnitLoop}
+	case r.at(KeyUnworked), r.at(KeySkipped):
+		r.counted(p, PlaceUnworked)
+		p.Each = true
+	case r.peek().Kind == Number:
+		r.counted(p, PlaceEachNext)
+	case of && (r.peek().Kind == Word || r.peek().Kind == EOF):
+		r.unexpected("the stitches meant, such as next 3 sts,")
+	default:
+		p.Unit = r.unitOr(UnitSt)
+		p.Fill = r.fill()
+	}
+	if p.Kind == PlaceFree || p.Kind == PlaceUnworked {
+		p.Each = !p.Count.Written()
+	}
+}
+
+// of reads the piece or round a place belongs to, and how far below it lies.
+func (r *reader) of(p *Place) {
+	if r.failed() {
+		return
+	}
+	if r.at(KeyOf) {
+		n := r.ahead(1)
+		switch {
+		case n.is(KeyRnd), n.is(KeyRow):
+			r.i++
+			r.roundRef(p)
+		case n.is(KeyFirst), n.is(KeySame), n.is(KeyNext), n.Kind == Ordinal, n.Kind == Word, n.Kind == Term && !isChain(n):
+			r.i++
+			switch {
+			case r.accept(KeyFirst):
+				p.OfNth = 1
+			case r.accept(KeySame), r.accept(KeyNext):
+			case n.Kind == Ordinal:
+				r.i++
+				p.OfNth = n.Value
+			}
+			p.Of = r.pieceName()
+		case n.is(KeyTurningCh), isChain(n):
+			r.i++
+			r.chainName()
+		case n.Kind == Word:
+		}
+		if p.Kind == PlaceEach && p.Fill.Kind == FillNone {
+			p.Fill = r.fill()
+		}
+	}
+	switch {
+	case r.accept(KeyBelow):
+		p.Below = Count{N: 1}
+	case r.peek().Kind == Number && (r.ahead(1).is(KeyRnd) || r.ahead(1).is(KeyRow)) && r.ahead(2).is(KeyBelow):
+		p.Below, _ = r.count()
+		r.i += 2
+	case (r.at(KeyRnd) || r.at(KeyRow)) && r.ahead(1).is(KeyBelow):
+		p.Below = Count{N: 1}
+		r.i += 2
+	}
+}
+
+// roundRef reads "Rnd 5".
+func (r *reader) roundRef(p *Place) {
+	r.i++
+	c, ok := r.count()
+	if !ok {
+		r.unexpected("the number of a round")
+		return
+	}
+	p.Rnd = c
+}
+
+// pieceName reads a piece's name: words up to a sign or a word of the notation.
+func (r *reader) pieceName() Name {
+	t := r.peek()
+	for {
+		switch n := r.peek(); {
+		case n.Kind == Word, n.Kind == Term, n.Kind == Number && r.i > 0 && !r.ahead(1).is(KeyX):
+			r.i++
+			continue
+		case n.is(KeyOf) && r.i > 0 && (r.ahead(1).Kind == Word || r.ahead(1).Kind == Term):
+			r.i++
+			continue
+		}
+		break
+	}
+	if r.peek() == t {
+		r.unexpected("the name of a piece")
+		return Name{}
+	}
+	s := r.since(t)
+	return Name{strings.Join(strings.Fields(s.In(r.text)), " "), s}
+}
+
+func (r *reader) unitOr(k UnitKind) Unit {
+	t := r.peek()
+	switch {
+	case t.Kind == ChSpace, t.Kind == Term, t.is(KeySt), t.is(KeySp), t.is(KeyLoop), t.is(KeyPost), t.is(KeyRowEnd), t.is(KeyBump), t.is(KeyTurningCh):
+		return r.unit()
+	case t.Kind == Word && !r.nearFill(t):
+		return r.unit()
+	}
+	return Unit{Kind: k}
+}
+
+// nearFill says whether a word is a slip for "around" or "across" rather than a stitch.
+func (r *reader) nearFill(t Token) bool {
+	near, ok := nearestWord(strings.ToLower(t.In(r.text)))
+	return ok && (near == KeyAround.String() || near == KeyAcross.String())
+}
+
+// unit reads what is counted: sts, ch, ch-2 sp, dc.
+func (r *reader) unit() Unit {
+	t := r.peek()
+	u := Unit{}
+	switch {
+	case t.Kind == ChSpace:
+		u.Kind, u.Chains = UnitSpace, t.Value
+	case t.is(KeySt), t.is(KeyPost), t.is(KeyTurningCh):
+		u.Kind = UnitSt
+	case t.is(KeySp):
+		u.Kind = UnitSpace
+	case t.is(KeyLoop):
+		u.Kind = UnitLoop
+	case t.is(KeyBump):
+		u.Kind = UnitChain
+	case t.is(KeyRowEnd):
+		u.Kind = UnitRowEnd
+	case isChain(t):
+		u.Kind = UnitChain
+	case t.Kind == Term:
+		u.Kind, u.Ref = UnitTerm, Ref{t.Value + 1, Name{t.In(r.text), t.Span}}
+	case t.Kind == Word:
+		u.Kind, u.Ref = UnitTerm, Ref{0, Name{t.In(r.text), t.Span}}
+	default:
+		r.unexpected("a stitch or a space to work into")
+		return u
+	}
+	r.i++
+	if u.Kind == UnitTerm || u.Kind == UnitChain {
+		r.accept(KeySt)
+	}
+	u.Span = r.since(t)
+	return u
+}

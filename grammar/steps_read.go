@@ -1,0 +1,588 @@
+package grammar
+
+import (
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// The reader of steps is written by hand because a round is what patterns are
+// made of: through the participle grammar of plain.go the same trees take some
+// ten times as long. FuzzPlainEqualsRead holds the two equal.
+
+// maxDepth bounds how deep brackets may nest; no maker follows more.
+const maxDepth = 40
+
+type reader struct {
+	text   string
+	toks   []Token
+	i      int
+	depth  int
+	faults []Fault
+}
+
+var tokenBuffers = sync.Pool{New: func() any { b := make([]Token, 0, 64); return &b }}
+
+// stepsIn reads the steps, the total and what stands behind it, from a part of
+// a statement's text. On a fault the steps before it are returned.
+func stepsIn(text string, from, to int) (steps []Step, total *Total, after []Step, faults []Fault) {
+	buf := tokenBuffers.Get().(*[]Token)
+	r := reader{text: text, toks: lexed((*buf)[:0], text[:to], from)}
+	steps, total, after = r.body()
+	*buf = r.toks
+	tokenBuffers.Put(buf)
+	return steps, total, after, r.faults
+}
+
+func (r *reader) peek() Token { return r.toks[r.i] }
+
+func (r *reader) ahead(n int) Token {
+	return r.toks[min(r.i+n, len(r.toks)-1)]
+}
+
+func (r *reader) take() Token {
+	t := r.toks[r.i]
+	if t.Kind != EOF {
+		r.i++
+	}
+	return t
+}
+
+func (t Token) is(k Key) bool { return t.Kind == Keyword && t.Value == int32(k) }
+
+func (r *reader) at(k Key) bool { return r.peek().is(k) }
+
+// accept passes a keyword if it stands here.
+func (r *reader) accept(k Key) bool {
+	if r.at(k) {
+		r.i++
+		return true
+	}
+	return false
+}
+
+// before is the end of the last token taken.
+func (r *reader) before() int32 {
+	if r.i == 0 {
+		return r.toks[0].Start
+	}
+	return r.toks[r.i-1].End
+}
+
+func (r *reader) since(start Token) Span { return Span{start.Start, r.before()} }
+
+func (r *reader) failed() bool { return len(r.faults) > 0 }
+
+// fail records the first fault; what follows it is not read.
+func (r *reader) fail(s Span, message string) {
+	if !r.failed() {
+		r.faults = append(r.faults, Fault{Span: s, Message: message})
+	}
+}
+
+// unexpected says what was found and what could stand there.
+func (r *reader) unexpected(could string) {
+	if r.failed() {
+		return
+	}
+	t := r.peek()
+	if t.Kind == EOF {
+		r.fail(Span{r.before(), r.before()}.wide(r.text), "the round ends where "+could+" should stand")
+		return
+	}
+	word := t.In(r.text)
+	f := Fault{Span: t.Span, Message: "found " + strconv.Quote(word) + " where " + could + " should stand"}
+	if t.Kind == Word {
+		f.Unknown = true
+		f.Message = strconv.Quote(word) + " is not a word of the notation, nor a stitch that is known here; " + could + " could stand there"
+		if near, ok := nearestWord(strings.ToLower(word)); ok {
+			f.Message = strconv.Quote(word) + " is not known; was " + strconv.Quote(near) + " meant?"
+			f.Fix, f.FixTitle = near, "write "+strconv.Quote(near)
+		}
+	}
+	r.faults = append(r.faults, f)
+}
+
+// wide gives an empty span one byte to be seen by, where the text has one.
+func (s Span) wide(text string) Span {
+	if !s.Written() && s.Start > 0 {
+		s.Start--
+	}
+	return s
+}
+
+// body reads a whole right-hand side.
+func (r *reader) body() (steps []Step, total *Total, after []Step) {
+	steps = r.steps(false)
+	if !r.failed() {
+		total = r.total()
+	}
+	if total != nil && !r.failed() {
+		for !r.failed() {
+			r.separators()
+			if r.peek().Kind == EOF {
+				break
+			}
+			if s := r.step(); !r.failed() {
+				after = append(after, s)
+			}
+		}
+	}
+	if !r.failed() && r.peek().Kind != EOF {
+		switch t := r.peek(); {
+		case t.Kind == Close:
+			r.fail(t.Span, "this bracket closes nothing: no bracket is open here")
+		case t.is(KeyRep):
+			r.fail(t.Span, "there is no * to repeat from; put * where the repeat begins")
+		case t.Kind == Stars:
+			r.fail(t.Span, "** marks where a last repeat ends, but no * stands before it")
+		default:
+			r.unexpected("a comma, a total or the end of the line")
+		}
+	}
+	return steps, total, after
+}
+
+// separators passes commas, semicolons, full stops, "then" and "and".
+func (r *reader) separators() bool {
+	start := r.i
+	for {
+		switch t := r.peek(); {
+		case t.Kind == Comma, t.Kind == Semicolon, t.Kind == Stop, t.is(KeyThen), t.is(KeyAnd):
+			r.i++
+		default:
+			return r.i > start
+		}
+	}
+}
+
+// steps reads steps up to the end, a closing bracket, a total, or the end of a
+// star's body.
+func (r *reader) steps(inStar bool) []Step {
+	var out []Step
+	r.separators()
+	for !r.failed() {
+		t := r.peek()
+		if t.Kind == EOF || t.Kind == Close || t.Kind == Stars || r.atTotal() {
+			return out
+		}
+		if t.is(KeyRep) && inStar && !r.repeatsRounds() || t.Kind == Star && inStar {
+			return out
+		}
+		if t.is(KeyRep) && !r.repeatsRounds() {
+			return out // body says that no star is open
+		}
+		s := r.step()
+		if r.failed() {
+			return out
+		}
+		if s.Kind == StepStanding && len(out) > 0 && out[len(out)-1].Standing == nil && out[len(out)-1].Kind == StepWork {
+			prev := &out[len(out)-1]
+			prev.Standing, prev.Span = s.Standing, prev.Span.To(s.Span)
+		} else {
+			out = append(out, s)
+		}
+		if r.separators() {
+			continue
+		}
+		switch t := r.peek(); {
+		case t.Kind == EOF, t.Kind == Close, t.Kind == Stars, r.atTotal():
+		case t.Kind == Star && inStar:
+		case t.Kind == Colon && s.Kind == StepLoops:
+			r.i++
+		case t.is(KeyTurn), t.is(KeyJoin), t.is(KeyWith), t.is(KeyChangeTo), t.is(KeyRep), t.is(KeyFastenOff),
+			t.is(KeyPlaceMarker), t.is(KeyMoveMarker), t.is(KeySk), t.is(KeyLeave), t.is(KeyDoNot),
+			t.is(KeyCounts), t.is(KeyNotCounts), t.is(KeySkipped):
+		case s.Kind == StepYarn, s.Kind == StepLoops, s.Kind == StepStanding:
+		case t.Kind == Open && r.standingAhead():
+		case t.Kind == Term || t.Kind == Number || t.Kind == Open || t.Kind == Star:
+			r.fail(t.Span, "a comma is missing between "+strconv.Quote(s.Span.In(r.text))+" and "+strconv.Quote(t.In(r.text)))
+		default:
+			r.unexpected("a comma, a total or the end of the line")
+		}
+	}
+	return out
+}
+
+// repeatsRounds says whether "rep" here points to rounds rather than to a star.
+func (r *reader) repeatsRounds() bool {
+	n := r.ahead(1)
+	if n.is(KeyLast) {
+		n = r.ahead(2)
+		if n.Kind == Number {
+			n = r.ahead(3)
+		}
+	}
+	return n.is(KeyRnd) || n.is(KeyRow)
+}
+
+func (r *reader) step() Step {
+	t := r.peek()
+	switch t.Kind {
+	case Star:
+		return r.star()
+	case Open:
+		if r.standingAhead() {
+			return r.standing()
+		}
+		return r.bracket(Token{}, Count{})
+	case Number:
+		if r.ahead(1).is(KeyX) && r.ahead(2).Kind == Open {
+			r.i += 2
+			return r.bracket(t, Count{t.Value, t.Span})
+		}
+		return r.work(t, LoopUnsaid, Span{})
+	case Term, Word:
+		return r.work(t, LoopUnsaid, Span{})
+	case Keyword:
+		return r.keyword(t)
+	case Close:
+		r.fail(t.Span, "this bracket closes nothing: no bracket is open here")
+	case Dash, Equals:
+		r.fail(t.Span, "a total is expected after "+strconv.Quote(t.In(r.text))+", at the end of the line")
+	default:
+		r.unexpected("a stitch, a bracket or a total")
+	}
+	return Step{}
+}
+
+func (r *reader) keyword(t Token) Step {
+	switch Key(t.Value) {
+	case KeySk:
+		return r.skip()
+	case KeyLeave:
+		return r.leave()
+	case KeyJoin, KeyFormRing:
+		return r.join()
+	case KeyTurn:
+		return r.simple(StepTurn)
+	case KeyFastenOff:
+		return r.simple(StepFastenOff)
+	case KeyPlaceMarker, KeyMoveMarker:
+		s := r.simple(StepMarker)
+		if r.accept(KeyIn) || r.accept(KeyOn) {
+			p, _ := r.target()
+			s.Places = []Place{p}
+		}
+		s.Span = r.since(t)
+		return s
+	case KeyDoNot:
+		s := r.simple(StepDoNot)
+		for r.at(KeyTurn) || r.at(KeyJoin) || r.at(KeyFastenOff) || r.peek().Kind == Word {
+			r.i++
+		}
+		s.Span = r.since(t)
+		return s
+	case KeyRep, KeyAs:
+		return r.repeatRounds()
+	case KeySame:
+		if r.ahead(1).is(KeyAs) {
+			return r.repeatRounds()
+		}
+	case KeyWith, KeyChangeTo:
+		return r.yarn()
+	case KeyBLO, KeyFLO, KeyBothLoops, KeyBump:
+		r.i++
+		return r.looped(t, loopOf(t))
+	case KeyIn, KeyOn, KeyAlong, KeyWork:
+		return r.working()
+	case KeyOtherSide:
+		return r.otherSide(t)
+	case KeyMake:
+		r.i++
+		r.accept(KeyWith)
+		s := r.step()
+		s.Span.Start = t.Start
+		return s
+	case KeyCounts, KeyNotCounts, KeySkipped:
+		return r.standing()
+	}
+	r.unexpected("a stitch, a bracket or a total")
+	return Step{}
+}
+
+func (r *reader) simple(k StepKind) Step {
+	t := r.take()
+	return Step{Kind: k, Span: t.Span}
+}
+
+func loopOf(t Token) Loop {
+	switch Key(t.Value) {
+	case KeyBLO:
+		return LoopBack
+	case KeyFLO:
+		return LoopFront
+	case KeyBump:
+		return LoopBump
+	}
+	return LoopBoth
+}
+
+func isLoop(t Token) bool {
+	return t.is(KeyBLO) || t.is(KeyFLO) || t.is(KeyBothLoops) || t.is(KeyBump)
+}
+
+// looped reads what follows a loop that stands first: "BLO sc 12", or "in BLO,"
+// for all that comes.
+func (r *reader) looped(start Token, loop Loop) Step {
+	span := r.since(start)
+	switch t := r.peek(); {
+	case t.Kind == Term, t.Kind == Word, t.Kind == Number && !(r.ahead(1).is(KeyX) && r.ahead(2).Kind == Open):
+		s := r.work(start, loop, span)
+		return s
+	case t.Kind == Open && !r.standingAhead():
+		s := r.bracket(start, Count{})
+		s.Loop, s.LoopSpan = loop, span
+		return s
+	}
+	return Step{Kind: StepLoops, Loop: loop, LoopSpan: span, Span: span}
+}
+
+// working reads the steps that begin with "work", "working" or "in".
+func (r *reader) working() Step {
+	t := r.take()
+	n := r.peek()
+	switch {
+	case t.is(KeyWork) && n.is(KeyEven):
+		r.i++
+		s := Step{Kind: StepEven}
+		if r.accept(KeyIn) {
+			s.Stitch = r.ref()
+		}
+		s.Fill = r.fill()
+		s.Span = r.since(t)
+		return s
+	case t.is(KeyWork) && (n.is(KeyIn) || n.is(KeyOn) || n.is(KeyAlong)):
+		if m := r.ahead(1); isLoop(m) || m.is(KeyOtherSide) {
+			r.i++
+			return r.workingIn(t, m)
+		}
+	case t.is(KeyWork) && n.is(KeyAs):
+		s := r.repeatRounds()
+		s.Span.Start = t.Start
+		return s
+	case t.is(KeyWork) && (n.Kind == Term || n.Kind == Number || n.Kind == Open || n.Kind == Star || isLoop(n)):
+		s := r.step()
+		s.Span.Start = t.Start
+		return s
+	case !t.is(KeyWork) && (isLoop(n) || n.is(KeyOtherSide)):
+		return r.workingIn(t, n)
+	}
+	r.unexpected("a stitch, loops (in BLO) or the other side of the chain")
+	return Step{}
+}
+
+func (r *reader) workingIn(start, n Token) Step {
+	if n.is(KeyOtherSide) {
+		return r.otherSide(start)
+	}
+	r.i++
+	return r.looped(start, loopOf(n))
+}
+
+// otherSide reads "other side of ch" and what chain it is.
+func (r *reader) otherSide(start Token) Step {
+	r.i++
+	if r.accept(KeyOf) {
+		for r.peek().Kind == Word || r.peek().Kind == Term || r.at(KeyTurningCh) || r.at(KeyFirst) {
+			r.i++
+		}
+	}
+	return Step{Kind: StepOtherSide, Span: r.since(start)}
+}
+
+func (r *reader) count() (Count, bool) {
+	if t := r.peek(); t.Kind == Number {
+		r.i++
+		return Count{t.Value, t.Span}, true
+	}
+	return Count{N: 1}, false
+}
+
+// ref reads a stitch's name: a term of the glossary, or other words.
+func (r *reader) ref() Ref {
+	t := r.peek()
+	switch t.Kind {
+	case Term:
+		r.i++
+		return Ref{t.Value + 1, Name{t.In(r.text), t.Span}}
+	case Word:
+		for r.peek().Kind == Word {
+			r.i++
+		}
+		if r.peek().Kind == Term {
+			r.i++
+		}
+		s := r.since(t)
+		return Ref{0, Name{s.In(r.text), s}}
+	}
+	r.unexpected("a stitch")
+	return Ref{}
+}
+
+// work reads stitches: a count, a name, a count, loops, places, a fill.
+func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
+	s := Step{Kind: StepWork, Count: Count{N: 1}, Loop: loop, LoopSpan: loopSpan}
+	if c, ok := r.count(); ok {
+		s.Count, s.Before = c, true
+		if r.at(KeyX) && (r.ahead(1).Kind == Term || r.ahead(1).Kind == Word) {
+			r.i++
+		}
+		if r.at(KeySt) {
+			r.unexpected("the name of a stitch")
+			return s
+		}
+		r.postLoop(&s)
+	}
+	s.Stitch = r.ref()
+	if r.failed() {
+		return s
+	}
+	if !s.Before {
+		r.countAfter(&s)
+	}
+	r.postLoop(&s)
+	s.Tog = r.accept(KeyTog)
+	r.note(&s)
+	r.evenly(&s)
+	r.places(&s)
+	if r.slips(&s) && r.at(KeyTo) && r.ahead(1).is(KeyFormRing) {
+		r.i += 2
+		s.Kind, s.Form = StepJoin, true
+	}
+	if s.Kind == StepWork && !r.failed() {
+		if r.accept(KeyTog) {
+			s.Tog = true
+		}
+		r.postLoop(&s)
+		r.evenly(&s)
+		if s.Fill.Kind == FillNone && !endsFilled(s.Places) {
+			r.fillPiece(&s)
+		}
+		r.evenly(&s)
+		if r.at(KeyIn) && isLoop(r.ahead(1)) && !r.ahead(2).is(KeyOf) && s.Loop == LoopUnsaid {
+			r.i++
+			r.postLoop(&s)
+		}
+		r.note(&s)
+	}
+	s.Span = r.since(start)
+	return s
+}
+
+func endsFilled(ps []Place) bool { return len(ps) > 0 && ps[len(ps)-1].Fill.Kind != FillNone }
+
+// countAfter reads "sc 3", "inc x 2", "dec 3 times", "inc twice".
+func (r *reader) countAfter(s *Step) {
+	t := r.peek()
+	switch {
+	case t.Kind == Number:
+		r.i++
+		s.Count = Count{t.Value, t.Span}
+		if !r.accept(KeyX) && r.at(KeySt) {
+			r.i++
+		}
+	case t.is(KeyX) && r.ahead(1).Kind == Number:
+		r.i++
+		s.Count, _ = r.count()
+	case t.Kind == TimesWord:
+		r.i++
+		s.Count = Count{t.Value, t.Span}
+	}
+}
+
+// postLoop reads a loop that stands behind its stitch: "sc BLO 3".
+func (r *reader) postLoop(s *Step) {
+	if t := r.peek(); isLoop(t) && s.Loop == LoopUnsaid {
+		r.i++
+		s.Loop, s.LoopSpan = loopOf(t), t.Span
+	}
+}
+
+func (r *reader) evenly(s *Step) {
+	if r.accept(KeyEvenly) {
+		s.Evenly = true
+	}
+}
+
+// note attaches a standing in brackets to the step it follows.
+func (r *reader) note(s *Step) {
+	if s.Standing == nil && r.peek().Kind == Open && r.standingAhead() {
+		s.Standing = r.standing().Standing
+	}
+}
+
+// fillPiece reads "around", "to last 3 sts", or the piece that is gone around.
+func (r *reader) fillPiece(s *Step) {
+	s.Fill = r.fill()
+	if s.Fill.Kind == FillAround || s.Fill.Kind == FillAcross {
+		if t := r.peek(); t.Kind == Word || t.Kind == Term {
+			p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}}
+			p.Of = r.pieceName()
+			p.Span = r.since(t)
+			p.Fill, s.Fill = s.Fill, Fill{}
+			s.Places = append(s.Places, p)
+		}
+	}
+}
+
+// fill reads how far a step goes, or nothing.
+func (r *reader) fill() Fill {
+	t := r.peek()
+	f := Fill{}
+	switch {
+	case t.is(KeyAround):
+		r.i++
+		f.Kind = FillAround
+	case t.is(KeyAcross):
+		r.i++
+		f.Kind = FillAcross
+	case t.is(KeyTo) && r.ahead(1).is(KeyEnd):
+		r.i += 2
+		f.Kind = FillEnd
+		if r.accept(KeyOf) && !r.accept(KeyRnd) {
+			r.accept(KeyRow)
+		}
+	case r.toLast(&f):
+	default:
+		return f
+	}
+	if f.Kind == FillAround || f.Kind == FillAcross {
+		if !r.toLast(&f) && r.at(KeyTo) && r.ahead(1).is(KeyEnd) {
+			r.i += 2
+		}
+	}
+	f.Span = r.since(t)
+	return f
+}
+
+// toLast reads "to last 3 sts", "to turning ch" or "until 3 sts remain".
+func (r *reader) toLast(f *Fill) bool {
+	switch {
+	case r.at(KeyTo) && r.ahead(1).is(KeyLast):
+		r.i += 2
+		f.Left, _ = r.count()
+		f.Unit = r.unit()
+	case r.at(KeyTo) && r.ahead(1).is(KeyTurningCh):
+		r.i += 2
+		f.Left, f.Unit = Count{N: 1}, Unit{Kind: UnitSt}
+	case r.at(KeyUntil) && r.ahead(1).Kind == Number:
+		r.i++
+		f.Left, _ = r.count()
+		f.Unit = r.unit()
+		if !r.accept(KeyRemaining) && r.peek().Kind == Word {
+			r.i++
+		}
+	default:
+		return false
+	}
+	f.Kind = FillToLast
+	return true
+}
+
+// ReadSteps reads steps that stand alone, such as what a stitch of the
+// glossary is made of; false where they do not parse.
+func ReadSteps(text string) ([]Step, bool) {
+	steps, _, _, faults := stepsIn(text, 0, len(text))
+	return steps, len(faults) == 0
+}
