@@ -98,9 +98,11 @@ func (p *Piece) Last() *Round {
 }
 
 // RoundNumbered finds the round whose label covers a number, the last such if several.
-func (p *Piece) RoundNumbered(n int64) *Round {
-	for i := len(p.Rounds) - 1; i >= 0; i-- {
-		if r := p.Rounds[i]; int64(r.Node.From.N) <= n && n <= int64(r.Node.To.N) {
+func (p *Piece) RoundNumbered(n int64) *Round { return roundNumbered(p.Rounds, n) }
+
+func roundNumbered(rounds []*Round, n int64) *Round {
+	for i := len(rounds) - 1; i >= 0; i-- {
+		if r := rounds[i]; int64(r.Node.From.N) <= n && n <= int64(r.Node.To.N) {
 			return r
 		}
 	}
@@ -138,6 +140,8 @@ type Round struct {
 	// RoundsWorked is how many rounds the statement covers.
 	RoundsWorked int64
 
+	// effort is how many steps were walked to work it.
+	effort int
 	// entry is the state before the round, to work it again from.
 	entry *state
 }
@@ -195,6 +199,8 @@ type Problem struct {
 	// Words and Total say which is the likelier slip where both could be; both
 	// false where nothing tells.
 	Words, Total bool
+	// open is set where the first reading leaves stitches over.
+	open bool
 }
 
 // Counting says whether the problem is one of counting, of which a round has one at most.

@@ -23,7 +23,6 @@ func (w *worker) placed(st *Stitch, n, places int64, loop grammar.Loop) {
 	if places <= 0 {
 		return
 	}
-	places = min(places, manyTimes/max(n, 1))
 	got := w.take(places)
 	w.free(loop, got)
 	w.makeIn(st, n, places, got)
@@ -31,14 +30,18 @@ func (w *worker) placed(st *Stitch, n, places int64, loop grammar.Loop) {
 
 // makeIn makes n of a stitch in each of so many places, of which got were there.
 func (w *worker) makeIn(st *Stitch, n, places, got int64) {
+	if places > manyStitches/max(n, 1) {
+		w.tooLong()
+		return
+	}
 	if w.bound > 0 && got < places {
-		w.make(st, n*got)
+		w.make(st, mul(n, got))
 		if extra := n*max(st.Makes, 1) - 1; extra > 0 && st.Leaves == nil {
 			w.put(Item{Kind: Stitches, Stitch: st.on(w.mainStitch), N: extra})
 		}
 		return
 	}
-	w.make(st, n*places)
+	w.make(st, mul(n, places))
 }
 
 // inPlaces works a step into the places it names, in order.
@@ -79,7 +82,7 @@ func (w *worker) bothEach(s *grammar.Step, st *Stitch, n int64) {
 	}
 	w.taken(sts, k.stitches(sts))
 	k.i, k.off = len(k.items), 0
-	w.make(st, n*(sts+sps))
+	w.make(st, mul(n, sts+sps))
 }
 
 func (w *worker) inPlace(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
@@ -159,7 +162,13 @@ func (w *worker) plainEach(s *grammar.Step, p *grammar.Place) Repair {
 
 // over2 works stitches that take several, such as decreases, over what a place names.
 func (w *worker) over2(s *grammar.Step, p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
-	if count <= st.Takes || n*st.Takes == count {
+	if p.Count.Written() && count < st.Takes && n == 1 {
+		got := w.take(count) // a decrease over fewer than it draws together is none
+		w.free(loop, got)
+		w.put(Item{Kind: Stitches, Stitch: st.on(w.mainStitch), N: st.Makes})
+		return
+	}
+	if count <= st.Takes || mul(n, st.Takes) == count {
 		w.work(st, n, loop)
 		return
 	}
@@ -193,11 +202,11 @@ func (w *worker) units(s *grammar.Step, p *grammar.Place, st *Stitch, n, count i
 		}
 		w.placed(st, n, count, loop)
 	case grammar.UnitRowEnd:
-		w.make(st, n*count)
+		w.make(st, mul(n, count))
 		w.fresh = w.fresh || !w.main.touched
 	default:
 		if st.Takes > 1 {
-			w.work(st, n*count, loop)
+			w.work(st, mul(n, count), loop)
 			return
 		}
 		if !w.hasSource() {
@@ -253,7 +262,7 @@ func (w *worker) alongSpace(k *walk, st *Stitch, n, count int64) bool {
 	w.takes += count
 	w.avail += chains
 	w.stood = false
-	w.make(st, n*count)
+	w.make(st, mul(n, count))
 	if chains > count {
 		w.local = &walk{items: []Item{{Kind: Chains, N: chains - count}}, left: chains - count}
 	}
@@ -275,7 +284,7 @@ func (w *worker) alongOwn(st *Stitch, n, count int64) bool {
 			w.ownUsed = seen
 			w.takes += count
 			w.avail += count
-			w.make(st, n*count)
+			w.make(st, mul(n, count))
 			return true
 		}
 	}
@@ -365,7 +374,7 @@ func (w *worker) eachOfKind(p *grammar.Place, asked, st *Stitch, n int64, loop g
 	w.takes += count
 	w.stood = false
 	w.free(loop, count)
-	w.make(st, n*count)
+	w.make(st, mul(n, count))
 }
 
 // last works into the last so many stitches.
@@ -569,7 +578,7 @@ func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
 // hidden says whether the round above a label could not be worked out, so that
 // nobody knows which loops it left.
 func (w *worker) hidden(label int64) bool {
-	for _, r := range w.piece.Rounds {
+	for _, r := range w.below {
 		if !r.Known && (int64(r.Node.From.N) == label+1 || int64(r.Node.From.N) == label) {
 			return true
 		}
@@ -682,5 +691,5 @@ func (w *worker) intoPiece(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 		w.make(st, count/max(st.Takes, 1))
 		return
 	}
-	w.make(st, n*count)
+	w.make(st, mul(n, count))
 }

@@ -6,6 +6,13 @@ import (
 	"workeven/grammar"
 )
 
+// Repairs are not looked for in rounds that cost too much to work again and
+// again: a longer line, in bytes, or more steps walked than any maker's round.
+const (
+	maxRepairLine   = 2 << 10
+	maxRepairEffort = 4000
+)
+
 // maxRepairs is how many repairs of one slip are offered at most.
 const maxRepairs = 4
 
@@ -22,6 +29,9 @@ func (p *Pattern) Repairs(piece *Piece, r *Round, x Problem) []Repair {
 		if x.Kind == UnknownTerm {
 			return p.respelled(piece, r, x)
 		}
+		return out
+	}
+	if len(r.Line.Text) > maxRepairLine || r.effort > maxRepairEffort {
 		return out
 	}
 	tried := p.candidates(r, x)
@@ -267,11 +277,7 @@ func (p *Pattern) editedFrom(piece *Piece, r *Round, c Repair) (*Round, state) {
 		return nil, state{}
 	}
 	st := *r.entry
-	rounds := piece.Rounds
-	piece.Rounds = rounds[:p.indexOf(piece, r):p.indexOf(piece, r)]
-	q, next := p.statement(piece, &st, line, r.Off)
-	piece.Rounds = rounds
-	return q, next
+	return p.statement(piece, piece.Rounds[:p.indexOf(piece, r)], &st, line, r.Off)
 }
 
 func (p *Pattern) pieceOf(r *Round) *Piece {
@@ -299,20 +305,17 @@ func (p *Pattern) holds(piece *Piece, r *Round, c Repair) bool {
 		return false
 	}
 	i := p.indexOf(piece, r)
-	rounds := piece.Rounds
-	defer func() { piece.Rounds = rounds }()
-	piece.Rounds = append(slices.Clone(rounds[:i]), q)
-	for _, old := range rounds[i+1:] {
+	below := append(slices.Clone(piece.Rounds[:i]), q)
+	for _, old := range piece.Rounds[i+1:] {
 		if old.In.same(st.edge) && old.entry.label == st.label && sameLoops(old.entry.free, st.free) {
 			return true // from here on nothing changes
 		}
 		cur := st
-		next, after := p.statement(piece, &cur, old.Line, old.Off)
-		bad := counting(next.Problems) || p.compare(next, next.Node.Total).differs
-		if bad {
+		next, after := p.statement(piece, below, &cur, old.Line, old.Off)
+		if p.bad(next) {
 			return counting(old.Problems) && next.Makes == old.Makes && next.Takes == old.Takes
 		}
-		piece.Rounds = append(piece.Rounds, next)
+		below = append(below, next)
 		st = after
 	}
 	return true

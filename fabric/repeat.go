@@ -174,6 +174,10 @@ func (w *worker) multiply(before snapshot, most, limit int64) int64 {
 		room -= max(limit-(k.left-room), 0)
 		times = min(max(room, 0)/took, most)
 	}
+	if most := max(took, w.makes-before.makes, 1); times > manyStitches/most {
+		w.tooLong()
+		return 0
+	}
 	if times <= 0 || !w.repeatOut(before, times) {
 		return 0
 	}
@@ -216,7 +220,7 @@ func (w *worker) repeatOut(before snapshot, times int64) bool {
 	}
 	if len(delta) == 1 {
 		i := delta[0]
-		i.N = min(i.N, manyTimes/times) * times
+		i.N *= times
 		w.put(i)
 		return true
 	}
@@ -279,7 +283,7 @@ func (w *worker) repeatFill(s *grammar.Step) {
 				return
 			}
 			if g.Stop < 0 {
-				w.multiply(before, manyTimes, limit)
+				w.multiply(before, manyStitches, limit)
 			}
 			continue
 		}

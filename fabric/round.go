@@ -16,8 +16,8 @@ type outcome struct {
 }
 
 // statement works a statement of rounds from a state and gives the round with
-// the state behind it.
-func (p *Pattern) statement(piece *Piece, st *state, line *grammar.Line, off int) (*Round, state) {
+// the state behind it; below are the piece's rounds before it.
+func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *grammar.Line, off int) (*Round, state) {
 	n := line.Node.(*grammar.Round)
 	r := &Round{Node: n, Line: line, Off: off, In: st.edge, Known: true, entry: st}
 	if n.Broken {
@@ -34,7 +34,7 @@ func (p *Pattern) statement(piece *Piece, st *state, line *grammar.Line, off int
 	from, to := int64(n.From.N), max(int64(n.To.N), int64(n.From.N))
 	for label := from; label <= to; label++ {
 		before := cur.edge
-		o := p.once(piece, &cur, n, line, label, false)
+		o := p.once(piece, below, &cur, n, line, label, false)
 		first := label == from
 		if first {
 			r.Takes, r.Start, r.Stands = o.w.takes, o.w.fresh && (st.edge == nil || o.w.takes == 0), o.w.stands
@@ -46,16 +46,19 @@ func (p *Pattern) statement(piece *Piece, st *state, line *grammar.Line, off int
 			}
 		}
 		r.RoundsWorked++
+		r.effort += maxSteps - o.w.budget
 		r.Makes, r.Out = o.w.makes, o.out
 		r.Known = r.Known && o.known
 		r.take(o.w)
 		cur = o.next
+		steady := o.steady()
+		o.w.release()
 		if len(r.Problems) > 0 && counting(r.Problems) || !o.known {
 			r.RoundsWorked = to - from + 1
 			cur.label = to
 			break
 		}
-		if rest := to - label; rest > 0 && (before != nil && o.out.same(before) && o.steady() && !repeatsOthers(n) || label-from > maxRounds) {
+		if rest := to - label; rest > 0 && (before != nil && o.out.same(before) && steady && !repeatsOthers(n) || label-from > maxRounds) {
 			r.RoundsWorked += rest
 			cur.label = to
 			break
@@ -83,7 +86,7 @@ func (r *Round) take(w *worker) {
 			r.Problems = append(r.Problems, x)
 		}
 	}
-	r.Groups = w.groups
+	r.Groups = slices.Clone(w.groups)
 }
 
 // count counts what is on the edge that a round made.
@@ -122,7 +125,7 @@ func (r *Round) count(piece *Piece) {
 
 // stepsFor finds the steps that a label of a range works, following "rep Rnds
 // 8-9" and "as Rnd 5". foreign is set where they stand in another statement.
-func (p *Pattern) stepsFor(piece *Piece, n *grammar.Round, line *grammar.Line, label int64, depth int) (steps []grammar.Step, text string, rep *grammar.Step, ok bool) {
+func (p *Pattern) stepsFor(below []*Round, n *grammar.Round, line *grammar.Line, label int64, depth int) (steps []grammar.Step, text string, rep *grammar.Step, ok bool) {
 	for i := range n.Steps {
 		s := &n.Steps[i]
 		if s.Kind != grammar.StepRepeat {
@@ -140,13 +143,13 @@ func (p *Pattern) stepsFor(piece *Piece, n *grammar.Round, line *grammar.Line, l
 		if target >= label || depth > 20 {
 			return nil, "", s, false
 		}
-		for j := len(piece.Rounds) - 1; j >= 0; j-- {
-			r := piece.Rounds[j]
+		for j := len(below) - 1; j >= 0; j-- {
+			r := below[j]
 			if r.Node != n && int64(r.Node.From.N) <= target && target <= int64(r.Node.To.N) {
 				if r.Node.Broken {
 					return nil, "", s, true
 				}
-				steps, text, _, ok := p.stepsFor(piece, r.Node, r.Line, target, depth+1)
+				steps, text, _, ok := p.stepsFor(below[:j], r.Node, r.Line, target, depth+1)
 				return steps, text, s, ok
 			}
 		}
@@ -156,13 +159,15 @@ func (p *Pattern) stepsFor(piece *Piece, n *grammar.Round, line *grammar.Line, l
 }
 
 // once works one round of a statement; alt takes the second of two readings.
-func (p *Pattern) once(piece *Piece, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool) outcome {
-	steps, text, rep, ok := p.stepsFor(piece, n, line, label, 0)
+func (p *Pattern) once(piece *Piece, below []*Round, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool) outcome {
+	steps, text, rep, ok := p.stepsFor(below, n, line, label, 0)
 	edge := st.edge
 	if edge != nil && !piece.flat(n) && turnsFirst(steps) {
 		edge = edge.reversed()
 	}
-	w := &worker{p: p, piece: piece, st: *st, label: label, row: n.Row, budget: maxSteps, mainStitch: piece.Main, text: text, steps: n.Steps, uses: st.uses, alt: alt}
+	w := newWorker()
+	w.p, w.piece, w.below, w.st, w.label, w.row = p, piece, below, *st, label, n.Row
+	w.mainStitch, w.text, w.steps, w.uses, w.alt = piece.Main, text, n.Steps, st.uses, alt
 	if edge != nil {
 		w.main = walkOf(edge)
 		w.avail = w.main.left
@@ -182,8 +187,11 @@ func (p *Pattern) once(piece *Piece, st *state, n *grammar.Round, line *grammar.
 		w.blameRepeat(rep)
 	}
 	if !alt && w.unsure() && (counting(w.problems) || !p.agrees(o, n.Total)) {
-		if other := p.once(piece, st, n, line, label, true); !counting(other.w.problems) && p.agrees(other, n.Total) {
+		if other := p.once(piece, below, st, n, line, label, true); !counting(other.w.problems) && p.agrees(other, n.Total) {
+			w.release()
 			return other
+		} else {
+			other.w.release()
 		}
 	}
 	return o
@@ -256,7 +264,7 @@ func (w *worker) lastInc(steps []grammar.Step) {
 				w.take(w.main.left)
 			}
 			plain := s.Stitch.Text + " " + digits(n) + " evenly"
-			w.problem(Problem{Kind: TwoReadings, Span: s.Span, Message: w.p.sayIncEnd(n, w.main.left),
+			w.problem(Problem{Kind: TwoReadings, open: true, Span: s.Span, Message: w.p.sayIncEnd(n, w.main.left),
 				Plain: []Repair{{Span: s.Span, New: plain, Title: w.p.sayWrite(plain)}}})
 			w.askedInc = true
 			return

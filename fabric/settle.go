@@ -1,6 +1,8 @@
 package fabric
 
 import (
+	"slices"
+
 	"workeven/grammar"
 )
 
@@ -31,6 +33,7 @@ func (p *Pattern) settle(piece *Piece, r *Round, next state) state {
 		r.Problems = append(r.Problems, Problem{Kind: TwoReadings, Span: x.span, Message: p.sayChainsCounted(r, stated)})
 		return next
 	}
+	r.dropReadings()
 	words := next
 	readings := []state{words}
 	meant := words
@@ -77,6 +80,13 @@ func (p *Pattern) settle(piece *Piece, r *Round, next state) state {
 	return meant
 }
 
+// dropReadings leaves out wordings with two readings where the round does not
+// come out anyhow: the one slip is said once. What a starting chain stands for
+// is a matter of its own and stays.
+func (r *Round) dropReadings() {
+	r.Problems = slices.DeleteFunc(r.Problems, func(x Problem) bool { return x.Kind == TwoReadings && x.Span != r.Stands.Span })
+}
+
 // likelier works on from several readings of a round and says which goes
 // furthest without a slip, and whether that was clear.
 func (p *Pattern) likelier(piece *Piece, r *Round, readings []state) (best int, clear bool) {
@@ -100,20 +110,24 @@ func (p *Pattern) likelier(piece *Piece, r *Round, readings []state) (best int, 
 
 // goesOn says for how many of the next rounds a reading comes out.
 func (p *Pattern) goesOn(piece *Piece, r *Round, st state) int {
-	n, rounds := 0, piece.Rounds
-	defer func() { piece.Rounds = rounds }()
+	n, below := 0, slices.Clip(piece.Rounds[:p.indexOf(piece, r)+1])
 	for off := r.Off + 1; off < len(piece.Lines) && n < ahead; off++ {
 		if _, ok := piece.Lines[off].Node.(*grammar.Round); !ok {
 			continue
 		}
 		cur := st
-		next, after := p.statement(piece, &cur, piece.Lines[off], off)
-		if counting(next.Problems) || p.compare(next, next.Node.Total).differs {
+		next, after := p.statement(piece, below, &cur, piece.Lines[off], off)
+		if p.bad(next) {
 			return n
 		}
 		n++
-		piece.Rounds = append(piece.Rounds[:len(piece.Rounds):len(piece.Rounds)], next)
+		below = append(below, next)
 		st = after
 	}
 	return n
+}
+
+// bad says whether a round does not come out.
+func (p *Pattern) bad(r *Round) bool {
+	return slices.ContainsFunc(r.Problems, func(x Problem) bool { return x.Counting() || x.open }) || p.compare(r, r.Node.Total).differs
 }

@@ -48,8 +48,8 @@ func RoundName(row bool, label int64) string {
 
 func (w *worker) name() string { return RoundName(w.row, w.label) }
 
-// below names what is worked into.
-func (w *worker) below() string {
+// belowName names what is worked into.
+func (w *worker) belowName() string {
 	switch {
 	case w.freeMain > 0:
 		return "the free loops of " + RoundName(w.st.row, w.freeMain)
@@ -127,29 +127,29 @@ func (p *Pattern) sayNoSpace(w *worker, chains int32) string {
 		}
 	}
 	if len(order) == 0 {
-		return fmt.Sprintf("%s works into a %s, but %s has none", w.name(), what, w.below())
+		return fmt.Sprintf("%s works into a %s, but %s has none", w.name(), what, w.belowName())
 	}
 	var list []string
 	for _, c := range order {
 		list = append(list, plural(has[c], fmt.Sprintf("ch-%d sp", c), fmt.Sprintf("ch-%d sps", c)))
 	}
 	if has[chains] > 0 || chains == 0 {
-		return fmt.Sprintf("%s works into one more %s than are left of the %s of %s", w.name(), what, strings.Join(list, " and "), w.below())
+		return fmt.Sprintf("%s works into one more %s than are left of the %s of %s", w.name(), what, strings.Join(list, " and "), w.belowName())
 	}
-	return fmt.Sprintf("%s works into a %s, but %s has %s", w.name(), what, w.below(), strings.Join(list, " and "))
+	return fmt.Sprintf("%s works into a %s, but %s has %s", w.name(), what, w.belowName(), strings.Join(list, " and "))
 }
 
 func (p *Pattern) sayNotThatStitch(w *worker, asked *Stitch, k *walk) string {
 	for j := k.i; j < len(k.items); j++ {
 		if i := k.items[j]; i.Kind == Stitches && i.Stitch != nil {
-			return fmt.Sprintf("%s works into a %s, but the next stitch of %s is a %s", w.name(), asked.Name, w.below(), i.Stitch.Name)
+			return fmt.Sprintf("%s works into a %s, but the next stitch of %s is a %s", w.name(), asked.Name, w.belowName(), i.Stitch.Name)
 		}
 	}
-	return fmt.Sprintf("%s works into a %s, but none is left in %s", w.name(), asked.Name, w.below())
+	return fmt.Sprintf("%s works into a %s, but none is left in %s", w.name(), asked.Name, w.belowName())
 }
 
 func (p *Pattern) sayNoTurning(w *worker) string {
-	return fmt.Sprintf("%s works into a turning chain, but none of %s counts as a stitch", w.name(), w.below())
+	return fmt.Sprintf("%s works into a turning chain, but none of %s counts as a stitch", w.name(), w.belowName())
 }
 
 func (p *Pattern) sayNoRing(name string) string {
@@ -157,7 +157,7 @@ func (p *Pattern) sayNoRing(name string) string {
 }
 
 func (p *Pattern) sayNoFreeLoops(w *worker, label int64) string {
-	r := w.piece.RoundNumbered(label)
+	r := roundNumbered(w.below, label)
 	if label > 0 && r == nil {
 		return fmt.Sprintf("%s works into loops of %s, but this part has no %s before it", w.name(), RoundName(w.st.row, label), RoundName(w.st.row, label))
 	}
@@ -228,14 +228,14 @@ func (p *Pattern) sayNeverEnds() string {
 
 func (p *Pattern) sayDoesNotFit(w *worker, f repeatFit) string {
 	if f.takes <= 0 {
-		return "this repeat does not come out evenly over " + w.below()
+		return "this repeat does not come out evenly over " + w.belowName()
 	}
 	if f.spaces {
-		return fmt.Sprintf("the last repeat stops short: the chain spaces of %s run out in the middle of it", w.below())
+		return fmt.Sprintf("the last repeat stops short: the chain spaces of %s run out in the middle of it", w.belowName())
 	}
 	rem := f.avail % f.takes
 	if f.avail < 0 {
-		return fmt.Sprintf("%s has fewer stitches than are to be left", w.below())
+		return fmt.Sprintf("%s has fewer stitches than are to be left", w.belowName())
 	}
 	low := f.avail - rem
 	fits := digits(low+f.takes) + " would fit"
@@ -270,12 +270,12 @@ func (p *Pattern) sayPartDiffers(r *Round, part grammar.Part, right int64) strin
 
 func (p *Pattern) sayTooMany(w *worker) string {
 	has := w.takes - w.over
-	return fmt.Sprintf("%s works %s, but %s has only %d; %d too many", w.name(), w.thing(w.takes), w.below(), has, w.over)
+	return fmt.Sprintf("%s works %s, but %s has only %d; %d too many", w.name(), w.thing(w.takes), w.belowName(), has, w.over)
 }
 
 func (p *Pattern) sayLeft(w *worker) string {
 	all := w.takes + w.main.left
-	return fmt.Sprintf("%s works %d of the %s of %s; %d %s left", w.name(), w.takes, w.thing(all), w.below(), w.main.left, isAre(w.main.left))
+	return fmt.Sprintf("%s works %d of the %s of %s; %d %s left", w.name(), w.takes, w.thing(all), w.belowName(), w.main.left, isAre(w.main.left))
 }
 
 func (p *Pattern) sayChainLeft(w *worker, left int64) string {
@@ -283,15 +283,15 @@ func (p *Pattern) sayChainLeft(w *worker, left int64) string {
 }
 
 func (p *Pattern) saySpacesLeft(w *worker, n int64) string {
-	return fmt.Sprintf("%s leaves %s of %s unworked", w.name(), plural(n, "chain space", "chain spaces"), w.below())
+	return fmt.Sprintf("%s leaves %s of %s unworked", w.name(), plural(n, "chain space", "chain spaces"), w.belowName())
 }
 
 func (p *Pattern) sayLeavesFewer(w *worker) string {
-	return fmt.Sprintf("%s is to leave %s, but only %d %s left of %s", w.name(), sts(int64(w.leftSaid.N)), w.main.left, isAre(w.main.left), w.below())
+	return fmt.Sprintf("%s is to leave %s, but only %d %s left of %s", w.name(), sts(int64(w.leftSaid.N)), w.main.left, isAre(w.main.left), w.belowName())
 }
 
 func (p *Pattern) sayLeavesMore(w *worker) string {
-	return fmt.Sprintf("%s is to leave %s, but %d %s left of %s", w.name(), sts(int64(w.leftSaid.N)), w.main.left, isAre(w.main.left), w.below())
+	return fmt.Sprintf("%s is to leave %s, but %d %s left of %s", w.name(), sts(int64(w.leftSaid.N)), w.main.left, isAre(w.main.left), w.belowName())
 }
 
 func (p *Pattern) sayTotalDiffers(r *Round, stated int64, why verdict) string {

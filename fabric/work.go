@@ -1,6 +1,7 @@
 package fabric
 
 import (
+	"slices"
 	"strings"
 
 	"workeven/grammar"
@@ -88,14 +89,15 @@ func (p *Pattern) define(n *grammar.OwnStitch, text string) *Stitch {
 		}
 		return s
 	}
-	w := &worker{p: p, piece: &Piece{}, budget: maxSteps, mainStitch: p.book.byID("sc"), text: text, steps: n.Steps, depth: 1}
+	w := newWorker()
+	w.p, w.piece, w.mainStitch, w.text, w.steps, w.depth = p, &Piece{}, p.book.byID("sc"), text, n.Steps, 1
 	w.main = walk{items: []Item{{Kind: Stitches, N: 1000}}, left: 1000}
 	w.run(n.Steps)
 	if len(n.Steps) == 1 && n.Steps[0].Tog {
 		s.Takes = max(w.takes, 1)
 		return s // one top, whatever its legs
 	}
-	s.Takes, s.Makes, s.Leaves = w.takes, w.makes, w.out
+	s.Takes, s.Makes, s.Leaves = w.takes, w.makes, slices.Clone(w.out)
 	if s.Leaves == nil {
 		s.Leaves = []Item{}
 	}
@@ -239,7 +241,7 @@ func (p *Pattern) workPiece(piece *Piece) {
 			continue
 		}
 		before := st
-		r, next := p.statement(piece, &before, l, off)
+		r, next := p.statement(piece, piece.Rounds, &before, l, off)
 		piece.Rounds = append(piece.Rounds, r)
 		next = p.settle(piece, r, next)
 		st = next

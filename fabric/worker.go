@@ -1,8 +1,8 @@
 package fabric
 
 import (
-	"math"
 	"slices"
+	"sync"
 
 	"workeven/grammar"
 	"workeven/grammar/terms"
@@ -13,7 +13,8 @@ const (
 	maxItems  = 1 << 14 // items of one edge
 	maxSteps  = 1 << 16 // steps walked one by one in one round
 	maxRounds = 1 << 14 // rounds of one range worked one by one
-	manyTimes = math.MaxInt64 / 8
+	// manyStitches bounds every number of stitches, so that none overflows.
+	manyStitches = int64(1) << 50
 )
 
 // state is all that a round needs to know of what was worked before it. It is
@@ -64,6 +65,8 @@ type foundation struct {
 type worker struct {
 	p     *Pattern
 	piece *Piece
+	// below are the piece's rounds before this one.
+	below []*Round
 	st    state
 	// label is the number of the round that is worked.
 	label int64
@@ -135,6 +138,17 @@ type worker struct {
 	trace                 func(*grammar.Step, *worker, bool)
 }
 
+var workers = sync.Pool{New: func() any { return new(worker) }}
+
+func newWorker() *worker {
+	w := workers.Get().(*worker)
+	*w = worker{out: w.out[:0], budget: maxSteps}
+	return w
+}
+
+// release hands a worker back; nothing of it may be used any more.
+func (w *worker) release() { workers.Put(w) }
+
 type demandKind uint8
 
 const (
@@ -194,11 +208,23 @@ func (w *worker) put(i Item) {
 	if i.Kind == Stitches {
 		w.makes += i.N
 	}
+	if w.makes > manyStitches || i.N > manyStitches {
+		w.tooLong()
+		return
+	}
 	if len(w.out) >= maxItems && !w.out[len(w.out)-1].like(i) {
 		w.tooLong()
 		return
 	}
 	w.out = appendItem(w.out, i)
+}
+
+// mul multiplies two counts, stopping at more than any round may have.
+func mul(a, b int64) int64 {
+	if a > 0 && b > 2*manyStitches/a {
+		return 2 * manyStitches
+	}
+	return a * b
 }
 
 // tooLong gives a round up that no maker could work.
@@ -214,6 +240,10 @@ func (w *worker) problem(p Problem) { w.problems = append(w.problems, p) }
 // make puts n times what a stitch leaves on the new edge.
 func (w *worker) make(s *Stitch, n int64) {
 	if n <= 0 {
+		return
+	}
+	if n > manyStitches/max(s.Makes, 1) {
+		w.tooLong()
 		return
 	}
 	if s.Leaves != nil {
@@ -294,8 +324,7 @@ func (w *worker) work(s *Stitch, n int64, loop grammar.Loop) {
 		w.make(s, n)
 		return
 	}
-	n = min(n, manyTimes/s.Takes)
-	want := n * s.Takes
+	want := mul(n, s.Takes)
 	got := w.take(want)
 	w.free(loop, got)
 	if w.bound > 0 && got < want { // the last, partial repeat
@@ -507,7 +536,7 @@ func (w *worker) fillWith(st *Stitch, n int64, fill grammar.Fill, loop grammar.L
 	if st.Takes <= 1 || n > 1 {
 		w.free(loop, left)
 		w.take(left)
-		w.make(st, left*n)
+		w.make(st, mul(left, n))
 		return
 	}
 	w.work(st, left/st.Takes, loop)

@@ -9,8 +9,12 @@
 package grammar
 
 import (
+	"runtime"
+	"slices"
 	"sort"
+	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -82,9 +86,30 @@ func Parse(text string) *File {
 	f.starts = make([]int32, 0, n)
 	eachStatement(text, func(start, end int, rows int32) {
 		f.starts = append(f.starts, int32(start))
-		f.Lines = append(f.Lines, ParseLine(text[start:end], rows))
+		f.Lines = append(f.Lines, &Line{Text: text[start:end], Rows: rows})
 	})
+	parseAll(f.Lines)
 	return f
+}
+
+// parseAll reads statements, a share to each processor where there are many.
+func parseAll(lines []*Line) {
+	const share = 1024
+	if len(lines) < 2*share {
+		for _, l := range lines {
+			l.read()
+		}
+		return
+	}
+	var wait sync.WaitGroup
+	for part := range slices.Chunk(lines, max(len(lines)/runtime.GOMAXPROCS(0)/4+1, share)) {
+		wait.Go(func() {
+			for _, l := range part {
+				l.read()
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // Reparse reads a text, taking over the lines that have not changed from an
@@ -180,8 +205,21 @@ func isBlank(s string) bool { return strings.TrimSpace(s) == "" }
 // ParseLine reads one statement, continuations and all.
 func ParseLine(text string, rows int32) *Line {
 	l := &Line{Text: text, Rows: rows}
+	l.read()
+	return l
+}
+
+// maxLine bounds how long a statement may be, in bytes.
+const maxLine = 64 << 10
+
+func (l *Line) read() {
+	text := l.Text
 	body := strings.TrimLeft(text, " \t")
 	switch {
+	case len(text) > maxLine:
+		l.Node = Bad{}
+		l.Faults = []Fault{{Span: Span{0, int32(len(text))}, Message: "this line is longer than " + strconv.Itoa(maxLine/1024) + " kB; no maker can follow that, so it is not read"}}
+		return
 	case isBlank(text):
 		l.Node = Blank{}
 	case strings.HasPrefix(body, "//"):
@@ -198,7 +236,6 @@ func ParseLine(text string, rows int32) *Line {
 	if i := strings.IndexByte(text, 0); i >= 0 {
 		l.Faults = append(l.Faults, Fault{Span: Span{int32(i), int32(i) + 1}, Message: "there is a NUL byte here; a pattern is plain text"})
 	}
-	return l
 }
 
 func invalidAt(s string) int {

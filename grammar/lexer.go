@@ -197,12 +197,37 @@ func (s *scanner) folded(i, j int) []byte {
 
 // match finds the longest entry that starts with the word from i to j, and where it ends.
 func (s *scanner) match(i, j int) (entry, int, bool) {
-	for _, e := range s.vocab.starts[string(s.folded(i, j))] {
+	entries := s.vocab.starts[string(s.folded(i, j))]
+	if len(entries) == 0 {
+		return entry{}, 0, false
+	}
+	next := s.second(j)
+	for _, e := range entries {
+		if len(e.rest) > 0 && e.rest[0][0] != next {
+			continue
+		}
 		if end, ok := s.matchRest(e.rest, j); ok {
 			return e, end, true
 		}
 	}
 	return entry{}, 0, false
+}
+
+// second is the first byte, in lower case, of the word that follows a place.
+func (s *scanner) second(i int) byte {
+	for i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '\t' || s.text[i] == '-') {
+		i++
+	}
+	if strings.HasPrefix(s.text[i:], "\u00a0") {
+		i += len("\u00a0")
+	}
+	if i >= len(s.text) {
+		return 0
+	}
+	if c := s.text[i]; c >= 'A' && c <= 'Z' {
+		return c | 0x20
+	}
+	return s.text[i]
 }
 
 func (s *scanner) matchRest(rest []string, at int) (int, bool) {
@@ -333,9 +358,6 @@ func (s *scanner) chSpace(start, end int) (Token, bool) {
 	if hyphen && i > digits && isDigit(s.text[digits]) {
 		if e, to, ok := s.match(start, letters); ok {
 			s.at = max(to, digits)
-			if to <= letters {
-				return Token{Kind: e.kind, Value: e.value}, true
-			}
 			return Token{Kind: e.kind, Value: e.value}, true
 		}
 	}

@@ -2,7 +2,7 @@ package lint
 
 import (
 	"cmp"
-	"crypto/sha256"
+	"hash/fnv"
 	"slices"
 	"strings"
 )
@@ -16,7 +16,7 @@ const maxChecks = 100
 // repairs hold, and what is still found in it. Line ends stay of the text's kind.
 func FixAll(text string, check func(text string) []Finding) (fixed string, applied int, rest []Finding) {
 	f := fixer{check: check, text: text, found: check(text), checks: 1, crlf: endsCRLF(text)}
-	seen := map[[sha256.Size]byte]bool{sha256.Sum256([]byte(text)): true}
+	seen := map[[16]byte]bool{hashOf(text): true}
 	for f.checks < maxChecks {
 		batch := f.choose()
 		if len(batch) == 0 {
@@ -24,7 +24,7 @@ func FixAll(text string, check func(text string) []Finding) (fixed string, appli
 		}
 		held := f.round(batch)
 		applied += held
-		sum := sha256.Sum256([]byte(f.text))
+		sum := hashOf(f.text)
 		if held > 0 && seen[sum] {
 			break // two repairs undo each other
 		}
@@ -34,6 +34,15 @@ func FixAll(text string, check func(text string) []Finding) (fixed string, appli
 		applied = 0
 	}
 	return f.text, applied, f.found
+}
+
+// hashOf tells texts apart. It guards against no one, and so needs none of the
+// packages for secrets, which take time to start.
+func hashOf(text string) (sum [16]byte) {
+	h := fnv.New128a()
+	h.Write([]byte(text))
+	h.Sum(sum[:0])
+	return sum
 }
 
 type fixer struct {

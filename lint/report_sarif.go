@@ -1,7 +1,6 @@
 package lint
 
 import (
-	"crypto/sha256"
 	"encoding/hex"
 	"net/url"
 	"path"
@@ -273,8 +272,8 @@ func (p *Places) sarifFixes(at sarifArtifactLocation, fixes []Fix) []sarifFix {
 // by its rule, its line's words and how many like it came before.
 func (p *Places) fingerprint(f Finding, seen map[string]int) string {
 	line, _ := p.Line(p.At(f.Start).Line)
-	sum := sha256.Sum256([]byte(f.Rule + "\x00" + strings.Join(strings.Fields(line), " ")))
-	key := hex.EncodeToString(sum[:16])
+	sum := hashOf(f.Rule + "\x00" + strings.Join(strings.Fields(line), " "))
+	key := hex.EncodeToString(sum[:])
 	seen[key]++
 	return key + ":" + strconv.Itoa(seen[key])
 }

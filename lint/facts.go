@@ -1,0 +1,305 @@
+package lint
+
+import (
+	"strings"
+
+	"workeven/fabric"
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// on is a statement's node with the statement's index.
+type on[T any] struct {
+	at   int
+	node T
+}
+
+// facts is what several rules need to know of a whole file. The shared walk
+// gathers it, statement by statement; rules that ask for what may stand further
+// down wait for the end of the walk.
+type facts struct {
+	pattern *fabric.Pattern
+	// title and terms are the Pattern and Terms lines, making the Assembly line; -1 without one.
+	title, terms, making int
+	// first is the first statement of all, header the last one before the pieces.
+	first, header int
+	yarns         []on[*grammar.Yarn]
+	notions       []on[*grammar.Notion]
+	hooks         []on[*grammar.Hook]
+	gauges        []on[*grammar.Gauge]
+	sizes         []on[*grammar.Size]
+	cautions      []on[*grammar.Text]
+	// comments are the statements with a private comment.
+	comments []int
+	// texts are the statements that say something in free words.
+	texts []int
+	yarnUses
+	wordUses
+	thingUses
+	partFacts
+}
+
+func newFacts(pattern *fabric.Pattern) *facts {
+	f := &facts{pattern: pattern, title: -1, terms: -1, making: -1, first: -1, header: -1}
+	f.wordUses = newWordUses(pattern)
+	f.partFacts = newPartFacts(pattern)
+	return f
+}
+
+func (f *facts) piece(p *fabric.Piece) { f.open(p) }
+
+// line takes in one statement that is not blank.
+func (f *facts) line(at int, l *grammar.Line) {
+	if l.Note.Written() {
+		f.comments = append(f.comments, at)
+	}
+	if f.first < 0 {
+		if _, comment := l.Node.(grammar.Comment); !comment {
+			f.first = at
+		}
+	}
+	switch n := l.Node.(type) {
+	case grammar.Comment, grammar.Bad, *grammar.Round, *grammar.Piece:
+		return
+	case grammar.Assembly:
+		f.making, f.cur = at, nil
+		return
+	case *grammar.Action:
+		f.texts = append(f.texts, at)
+		f.action(at, n)
+	case *grammar.Sew:
+		f.texts = append(f.texts, at)
+		f.sew(at, n)
+	case *grammar.PlaceThing:
+		f.texts = append(f.texts, at)
+		f.place(at, n)
+	case *grammar.Embroider:
+		f.texts = append(f.texts, at)
+	case *grammar.With:
+		for _, y := range n.Yarns {
+			f.useYarn(at, y)
+		}
+		if cur := f.cur; cur != nil {
+			cur.with = cur.with || len(n.Yarns) > 0
+		}
+		if n.Hook != nil {
+			f.hooks = append(f.hooks, on[*grammar.Hook]{at, n.Hook})
+		}
+	case *grammar.OwnStitch:
+		f.stitches(at, n.Steps)
+	default:
+		f.headerLine(at, l.Node)
+	}
+	if f.cur == nil && f.making < 0 && len(f.parts) == 0 {
+		f.header = at
+	}
+}
+
+func (f *facts) headerLine(at int, node grammar.Node) {
+	switch n := node.(type) {
+	case *grammar.Text:
+		f.texts = append(f.texts, at)
+		switch n.Label {
+		case grammar.LabelPattern:
+			if f.title < 0 {
+				f.title = at
+			}
+		case grammar.LabelCaution:
+			f.cautions = append(f.cautions, on[*grammar.Text]{at, n})
+		}
+	case *grammar.Terms:
+		if f.terms < 0 {
+			f.terms = at
+		}
+	case *grammar.Yarn:
+		f.yarns = append(f.yarns, on[*grammar.Yarn]{at, n})
+	case *grammar.Notion:
+		f.notions = append(f.notions, on[*grammar.Notion]{at, n})
+	case *grammar.Hook:
+		f.hooks = append(f.hooks, on[*grammar.Hook]{at, n})
+	case *grammar.Gauge:
+		f.gauges = append(f.gauges, on[*grammar.Gauge]{at, n})
+		f.word(at, n.Stitch)
+	case *grammar.Size:
+		f.sizes = append(f.sizes, on[*grammar.Size]{at, n})
+	case *grammar.TurningChain:
+		for _, r := range n.Rules {
+			f.word(at, r.Stitch)
+		}
+	}
+}
+
+// round takes in one statement of rounds.
+func (f *facts) round(at int, r *fabric.Round) {
+	f.partRound(r)
+	f.stitches(at, r.Node.Steps)
+	f.stitches(at, r.Node.After)
+	if t := r.Node.Total; t != nil {
+		for i := range t.Parts {
+			f.word(at, t.Parts[i].Unit.Ref)
+		}
+	}
+}
+
+// stitches takes in steps: the words that name stitches, yarns, markers, parts.
+func (f *facts) stitches(at int, steps []grammar.Step) {
+	for i := range steps {
+		s := &steps[i]
+		f.word(at, s.Stitch)
+		f.word(at, s.Fill.Unit.Ref)
+		if s.Standing != nil {
+			f.word(at, s.Standing.As)
+		}
+		for j := range s.Places {
+			p := &s.Places[j]
+			f.word(at, p.Unit.Ref)
+			f.word(at, p.Fill.Unit.Ref)
+			if p.Of.Written() {
+				f.workedInto(at, s, p)
+			}
+		}
+		switch s.Kind {
+		case grammar.StepYarn:
+			f.useYarn(at, s.Yarn)
+		case grammar.StepJoin:
+			if s.Yarn.Written() && f.named(s.Yarn.Text) == nil {
+				f.useYarn(at, s.Yarn)
+			}
+		case grammar.StepMarker:
+			f.marker(at, s.Span, f.pattern.File.Lines[at].Text)
+		case grammar.StepFastenOff:
+			if f.cur != nil {
+				f.cur.fastened = at
+			}
+		}
+		if s.Group != nil {
+			f.stitches(at, s.Group.Steps)
+		}
+	}
+}
+
+func (f *facts) end() {}
+
+// said is a statement's text without its private comment.
+func (f *facts) said(at int) string {
+	l := f.pattern.File.Lines[at]
+	if l.Note.Written() {
+		return l.Text[:l.Note.Start]
+	}
+	return l.Text
+}
+
+// worked says whether the file has any round.
+func (f *facts) worked() bool {
+	for _, p := range f.pattern.Pieces {
+		if len(p.Rounds) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// yarnUses are the yarns that pieces, steps and actions name.
+type yarnUses struct {
+	used     map[string]bool
+	usedList []on[grammar.Name]
+}
+
+func (u *yarnUses) useYarn(at int, n grammar.Name) {
+	k := yarnKey(n.Text)
+	if k == "" || u.used[k] {
+		return
+	}
+	if u.used == nil {
+		u.used = map[string]bool{}
+	}
+	u.used[k] = true
+	u.usedList = append(u.usedList, on[grammar.Name]{at, n})
+}
+
+// yarnKey folds the letter or word that a yarn goes by.
+func yarnKey(s string) string {
+	k := terms.Key(strings.TrimSpace(s))
+	for _, lead := range []string{"yarn ", "color ", "colour "} {
+		k = strings.TrimPrefix(k, lead)
+	}
+	return k
+}
+
+// wordUses are the words for stitches that only one of the two systems has,
+// and the first uses of the pattern's own.
+type wordUses struct {
+	pattern *fabric.Pattern
+	// known holds for each spelling of the glossary met so far whose it is.
+	known []whose
+	// native says whether a word was met that only the pattern's system has.
+	native  bool
+	foreign []on[grammar.Ref]
+	// own are the first uses of the pattern's own stitches; nil where it defines none.
+	own map[string]on[grammar.Ref]
+}
+
+type whose uint8
+
+const (
+	unmet whose = iota
+	both
+	native
+	foreign
+)
+
+func newWordUses(pattern *fabric.Pattern) wordUses {
+	u := wordUses{pattern: pattern}
+	if len(pattern.Own) > 0 {
+		u.own = map[string]on[grammar.Ref]{}
+	}
+	return u
+}
+
+func (u *wordUses) word(at int, r grammar.Ref) {
+	if !r.Written() {
+		return
+	}
+	if u.own != nil {
+		if s := u.pattern.Find(r); s == nil || s.Own {
+			u.useOwn(at, r)
+			return
+		}
+	}
+	if r.Phrase == 0 {
+		return
+	}
+	i := int(r.Phrase)
+	for len(u.known) <= i {
+		u.known = append(u.known, make([]whose, i+1-len(u.known))...)
+	}
+	if u.known[i] == unmet {
+		u.known[i] = u.whose(r)
+	}
+	switch u.known[i] {
+	case native:
+		u.native = true
+	case foreign:
+		u.foreign = append(u.foreign, on[grammar.Ref]{at, r})
+	}
+}
+
+func (u *wordUses) whose(r grammar.Ref) whose {
+	sys := u.pattern.Header.System
+	switch {
+	case r.Known(sys) == nil:
+		return foreign
+	case r.Known(sys.Other()) == nil:
+		return native
+	}
+	return both
+}
+
+func (u *wordUses) useOwn(at int, r grammar.Ref) {
+	k := terms.Key(r.Text)
+	for _, k := range []string{k, strings.TrimSuffix(k, "s")} {
+		if _, met := u.own[k]; !met {
+			u.own[k] = on[grammar.Ref]{at, r}
+		}
+	}
+}

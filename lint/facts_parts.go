@@ -1,0 +1,293 @@
+package lint
+
+import (
+	"strings"
+
+	"workeven/fabric"
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// part is what happens to a piece besides its rounds.
+type part struct {
+	piece *fabric.Piece
+	// most is the most stitches of any round, first those of the first one.
+	first, most int64
+	// open is how many stitches stand open now, -1 where that is not known; row
+	// whether they are those of a row.
+	open int64
+	row  bool
+	// roundish is set for a start that closes on itself: a ring, or both sides of a chain.
+	roundish bool
+	// stuffed, closed and fastened are the statements where it is; -1 for never.
+	stuffed, closed, fastened int
+	notStuffed                bool
+	// tail is set where a tail is left for sewing.
+	tail bool
+	// with is set where the piece says its yarn.
+	with bool
+	// sewn are the joins of this part to others, bears those of others to it.
+	sewn, bears []*join
+	// onto is set where it is worked into or onto another, or another onto it;
+	// into where others are worked into its stitches.
+	onto, into bool
+	// named is set where the making up speaks of it in free words.
+	named   bool
+	markers []markerUse
+}
+
+// ends says how the part is left: closed by a gathered tail, or by decreasing
+// until hardly anything is open.
+func (p *part) shut() bool {
+	return p.closed >= 0 || !p.row && p.open > 0 && p.open <= fewOpen && p.most >= 2*p.open
+}
+
+// hollow says whether the part is a body that closes at both ends.
+func (p *part) hollow() bool { return p.shut() && p.roundish && p.most >= 2*p.first && p.most >= 12 }
+
+// fewOpen is how many stitches may be left for a part to count as closed: a
+// tail draws up as many without a hole (common practice: 6 to 8).
+const fewOpen = 8
+
+// join is one statement that sews a part to another.
+type join struct {
+	at   int
+	node *grammar.Sew
+	// part and to are the pieces; nil for a name that no piece has.
+	part, to *part
+	// all is set where every one made is meant: "Sew: Legs to Body".
+	all bool
+}
+
+// partFacts follows the parts through the file.
+type partFacts struct {
+	byName map[string]*part
+	parts  []*part
+	byPiec map[*fabric.Piece]*part
+	// cur is the part whose statements the walk is at; nil before and behind the parts.
+	cur   *part
+	joins []*join
+	// onto are the steps that join a part to a piece it is worked onto.
+	onto []pieceJoin
+}
+
+// pieceJoin is a step that begins a part on another piece.
+type pieceJoin struct {
+	at   int
+	step *grammar.Step
+	part *part
+	on   grammar.Name
+}
+
+type markerUse struct {
+	at   int
+	span grammar.Span
+	move bool
+}
+
+func newPartFacts(pattern *fabric.Pattern) partFacts {
+	f := partFacts{byName: map[string]*part{}, byPiec: map[*fabric.Piece]*part{}}
+	for _, piece := range pattern.Pieces {
+		p := &part{piece: piece, open: -1, stuffed: -1, closed: -1, fastened: -1}
+		f.byPiec[piece] = p
+		if piece.Node != nil {
+			if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
+				f.byName[k] = p
+			}
+		}
+	}
+	return f
+}
+
+func nameKey(s string) string { return terms.Key(strings.TrimSpace(s)) }
+
+// named finds the part that a name means, also in the plural.
+func (f *partFacts) named(name string) *part {
+	p, _ := f.resolve(name)
+	return p
+}
+
+// resolve finds the part that a name means; all is set where the name speaks of
+// every one of them: "Legs", "both Legs", "each Leg".
+func (f *partFacts) resolve(name string) (p *part, all bool) {
+	k := nameKey(name)
+	if p := f.byName[k]; p != nil {
+		return p, false
+	}
+	for _, lead := range []string{"both ", "all ", "each ", "every ", "the "} {
+		if rest, ok := strings.CutPrefix(k, lead); ok {
+			if p, _ := f.resolve(rest); p != nil {
+				return p, lead != "the "
+			}
+		}
+	}
+	for _, end := range []string{"es", "s"} {
+		if one, ok := strings.CutSuffix(k, end); ok && f.byName[one] != nil {
+			return f.byName[one], true
+		}
+	}
+	if one, ok := strings.CutSuffix(k, "ves"); ok { // leaves, halves
+		for _, end := range []string{"f", "fe"} {
+			if p := f.byName[one+end]; p != nil {
+				return p, true
+			}
+		}
+	}
+	if one, ok := strings.CutSuffix(k, "ies"); ok {
+		if p := f.byName[one+"y"]; p != nil {
+			return p, true
+		}
+	}
+	return nil, false
+}
+
+// partNames are the names of the pattern's pieces, for suggestions.
+func (f *partFacts) partNames() []string {
+	var names []string
+	for _, p := range f.parts {
+		if p.piece.Node != nil && p.piece.Name != "" {
+			names = append(names, p.piece.Name)
+		}
+	}
+	return names
+}
+
+func (f *partFacts) open(piece *fabric.Piece) {
+	f.cur = f.byPiec[piece]
+	f.parts = append(f.parts, f.cur)
+}
+
+func (f *partFacts) partRound(r *fabric.Round) {
+	p := f.cur
+	if p == nil {
+		return
+	}
+	p.open, p.row = -1, r.Node.Row
+	if e := r.Meant; e != nil && !e.Unknown {
+		p.open = e.Stitches()
+		p.most = max(p.most, p.open)
+	}
+	if len(p.piece.Rounds) > 0 && p.piece.Rounds[0] == r {
+		p.first = max(p.open, 0)
+		p.roundish = !r.Node.Row && (p.first <= 16 && p.first > 0 || bothSides(r.Node.Steps))
+	}
+}
+
+// bothSides says whether steps go round both sides of a chain.
+func bothSides(steps []grammar.Step) bool {
+	for i := range steps {
+		if steps[i].Kind == grammar.StepOtherSide {
+			return true
+		}
+	}
+	return false
+}
+
+// workedInto notes that the part in hand is worked into, or onto, another.
+func (f *facts) workedInto(at int, s *grammar.Step, place *grammar.Place) {
+	other := f.named(place.Of.Text)
+	onto := place.Kind == grammar.PlacePiece
+	if onto {
+		f.onto = append(f.onto, pieceJoin{at, s, f.cur, place.Of})
+	}
+	if other == nil || f.cur == nil || other == f.cur {
+		return
+	}
+	f.cur.onto = true
+	other.onto = true
+	other.into = other.into || !onto
+}
+
+func (f *facts) marker(at int, s grammar.Span, text string) {
+	if f.cur == nil {
+		return
+	}
+	word := strings.ToLower(s.In(text))
+	move := !strings.HasPrefix(word, "pm") && !strings.HasPrefix(word, "place")
+	f.cur.markers = append(f.cur.markers, markerUse{at, s, move})
+}
+
+// action takes in a line that begins with a verb.
+func (f *facts) action(at int, n *grammar.Action) {
+	if n.Yarn.Written() && (n.Verb == grammar.VerbChangeTo || n.Verb == grammar.VerbJoin) && f.named(n.Yarn.Text) == nil {
+		f.useYarn(at, n.Yarn)
+	}
+	rest := terms.Key(n.Rest.Text)
+	switch n.Verb {
+	case grammar.VerbInsert:
+		f.insert(at, n)
+	case grammar.VerbStuff:
+		f.use(at, n, thingNamed("stuffing"))
+	case grammar.VerbBrush:
+		f.use(at, n, thingNamed("brush"))
+	case grammar.VerbPlaceMarker, grammar.VerbMove:
+		if n.Verb == grammar.VerbPlaceMarker || strings.Contains(rest, "marker") {
+			f.use(at, n, thingNamed("marker"))
+			if f.cur != nil {
+				f.cur.markers = append(f.cur.markers, markerUse{at, grammar.Span{}, n.Verb == grammar.VerbMove})
+			}
+		}
+	}
+	for _, p := range f.meantBy(n) {
+		p.takeIn(at, n, rest)
+	}
+}
+
+// meantBy are the parts that an action is about: the one in hand, or behind
+// the parts those that it names.
+func (f *facts) meantBy(n *grammar.Action) []*part {
+	if f.cur != nil {
+		if n.Verb == grammar.VerbJoin {
+			f.nameParts(n.Rest.Text)
+		}
+		return []*part{f.cur}
+	}
+	return f.nameParts(n.Rest.Text)
+}
+
+// nameParts finds the parts that free words of the making up speak of.
+func (f *facts) nameParts(text string) []*part {
+	var found []*part
+	words := wordsOf(text)
+	for i := range words {
+		for n := min(4, len(words)-i); n > 0; n-- {
+			if p := f.named(strings.Join(words[i:i+n], " ")); p != nil {
+				p.named = true
+				found = append(found, p)
+				break
+			}
+		}
+	}
+	return found
+}
+
+func (p *part) takeIn(at int, n *grammar.Action, rest string) {
+	switch n.Verb {
+	case grammar.VerbStuff:
+		p.stuffed = at
+	case grammar.VerbDoNotStuff:
+		p.notStuffed = true
+	case grammar.VerbClose:
+		p.closed = at
+	case grammar.VerbFastenOff, grammar.VerbLeave:
+		p.fastened = at
+		p.tail = p.tail || strings.Contains(rest, "sew") || strings.Contains(rest, "attach")
+		if strings.Contains(rest, "close") && !strings.Contains(rest, "not close") || strings.Contains(rest, "gather") {
+			p.closed = at
+		}
+	}
+}
+
+// sew takes in a part sewn to another.
+func (f *facts) sew(at int, n *grammar.Sew) {
+	j := &join{at: at, node: n}
+	j.part, j.all = f.resolve(n.Part.Text)
+	j.to, _ = f.resolve(n.To.Text)
+	f.joins = append(f.joins, j)
+	if j.part != nil {
+		j.part.sewn = append(j.part.sewn, j)
+	}
+	if j.to != nil {
+		j.to.bears = append(j.to.bears, j)
+	}
+}

@@ -1,0 +1,115 @@
+package lint
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"workeven/fabric"
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// The parts of speech of the rules' messages. Every sentence stands in a say
+// function of its rule's file.
+
+func many(n int64, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.FormatInt(n, 10) + " " + several
+}
+
+func stitches(n int64) string { return many(n, "stitch", "stitches") }
+
+func times(n int64) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return strconv.FormatInt(n, 10) + " times"
+}
+
+func isAre(n int64) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+// quoted sets a word of the pattern apart; a very long one is cut.
+func quoted(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		s = string(r[:57]) + "..."
+	}
+	return strconv.Quote(s)
+}
+
+// listed joins words: "A", "A and B", "A, B and C".
+func listed(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+}
+
+// rounds names a range: "Rnd 5", "Rnds 6-9".
+func rounds(row bool, from, to int64) string {
+	if from == to {
+		return fabric.RoundName(row, from)
+	}
+	name := "Rnds "
+	if row {
+		name = "Rows "
+	}
+	return name + strconv.FormatInt(from, 10) + "-" + strconv.FormatInt(to, 10)
+}
+
+func roundsOf(row bool) string {
+	if row {
+		return "rows"
+	}
+	return "rounds"
+}
+
+// number writes a measure without needless digits.
+func number(x float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(x, 'f', 2, 64), "0"), ".")
+}
+
+// centimetres writes a length in millimetres for a reader: "9 cm", "4.4 cm".
+func centimetres(mm float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(mm/10, 'f', 1, 64), ".0") + " cm"
+}
+
+// color spells the word as the pattern's system does.
+func color(sys terms.System) string {
+	if sys == terms.UK {
+		return "colour"
+	}
+	return "color"
+}
+
+func counted(c grammar.Count) string { return strconv.FormatInt(int64(c.N), 10) }
+
+func sayWrite(what string) string { return "write " + quoted(what) }
+
+func sayChange(old, new string) string { return fmt.Sprintf("change %s to %s", quoted(old), quoted(new)) }
+
+func sayAddLine(line string) string { return "add the line " + quoted(line) }
+
+func sayDidYouMean(near string) string { return "; was " + quoted(near) + " meant?" }
+
+// partName is a piece's name for a message; one without a Piece line has none.
+func partName(piece *fabric.Piece) string {
+	if piece.Node == nil || piece.Name == "" {
+		return "this part"
+	}
+	return piece.Name
+}
