@@ -62,15 +62,19 @@ type candidate struct {
 func (p *Pattern) candidates(r *Round, x Problem) []candidate {
 	text := r.Line.Text
 	var out []candidate
-	add := func(span grammar.Span, new string, cost int) {
+	// within is what the title shows around the number that is changed.
+	within := func(span, around grammar.Span, new string, cost int) {
 		if old := span.In(text); old != new && !slices.ContainsFunc(out, func(c candidate) bool { return c.Span == span && c.New == new }) {
-			title := p.sayChange(old, new)
+			around = around.To(span)
+			around.Start = min(around.Start, span.Start)
+			title := p.sayChange(around.In(text), text[around.Start:span.Start]+new+text[span.End:around.End])
 			if !span.Written() {
 				title = p.sayAdd(new)
 			}
 			out = append(out, candidate{Repair{Span: span, New: new, Title: title}, cost})
 		}
 	}
+	add := func(span grammar.Span, new string, cost int) { within(span, span, new, cost) }
 	if r.Node.Total != nil && r.Known {
 		for _, part := range r.Node.Total.Parts {
 			if right := r.made(p, part.Unit); right != int64(part.Count.N) {
@@ -81,23 +85,23 @@ func (p *Pattern) candidates(r *Round, x Problem) []candidate {
 				if x.Words {
 					cost = 200
 				}
-				add(part.Count.Span, digits(right), cost)
+				within(part.Count.Span, r.Node.Total.Span, digits(right), cost)
 			}
 		}
 	}
-	p.eachNumber(r.Node.Steps, func(c grammar.Count, kind int) {
+	p.eachNumber(r.Node.Steps, func(c grammar.Count, around grammar.Span, kind int) {
 		for _, n := range p.solve(r, c) {
 			d := n - int64(c.N)
 			if d < 0 {
 				d = -d
 			}
-			add(c.Span, digits(n), kind+int(min(d, 50)))
+			within(c.Span, around, digits(n), kind+int(min(d, 50)))
 		}
 	})
-	p.eachMissing(r.Node.Steps, func(at int32, cost int) {
+	p.eachMissing(r.Node.Steps, func(stitch grammar.Span) {
 		// a count that is not written is one; two or more may be missing
 		for n := int64(2); n <= 4; n++ {
-			add(grammar.Span{Start: at, End: at}, " "+digits(n), cost+int(n))
+			add(stitch, stitch.In(text)+" "+digits(n), 60+int(n))
 		}
 	})
 	p.swaps(r, add)
@@ -150,29 +154,33 @@ func (p *Pattern) solve(r *Round, c grammar.Count) []int64 {
 
 // eachNumber visits the counts that steps write, with what a slip there costs:
 // repeat counts come before stitch counts.
-func (p *Pattern) eachNumber(steps []grammar.Step, do func(grammar.Count, int)) {
+func (p *Pattern) eachNumber(steps []grammar.Step, do func(c grammar.Count, around grammar.Span, cost int)) {
 	for i := range steps {
 		s := &steps[i]
 		if s.Count.Written() {
-			do(s.Count, 10)
+			around := s.Count.Span
+			if s.Stitch.Written() {
+				around = grammar.Span{Start: min(s.Stitch.Start, s.Count.Start), End: max(s.Stitch.End, s.Count.End)}
+			}
+			do(s.Count, around, 10)
 		}
 		for j := range s.Places {
 			if c := s.Places[j].Count; c.Written() && c.Span != s.Count.Span {
-				do(c, 10)
+				do(c, s.Places[j].Span, 10)
 			}
 			if c := s.Places[j].Fill.Left; c.Written() {
-				do(c, 14)
+				do(c, s.Places[j].Fill.Span, 14)
 			}
 		}
 		if c := s.Fill.Left; c.Written() {
-			do(c, 14)
+			do(c, s.Fill.Span, 14)
 		}
 		if g := s.Group; g != nil {
 			if c := g.Times.Count; c.Written() {
-				do(c, 9)
+				do(c, g.Times.Span, 9)
 			}
 			if c := g.Times.Fill.Left; c.Written() {
-				do(c, 14)
+				do(c, g.Times.Fill.Span, 14)
 			}
 			p.eachNumber(g.Steps, do)
 		}
@@ -180,11 +188,11 @@ func (p *Pattern) eachNumber(steps []grammar.Step, do func(grammar.Count, int)) 
 }
 
 // eachMissing visits stitches without a count, where one may have been forgotten.
-func (p *Pattern) eachMissing(steps []grammar.Step, do func(int32, int)) {
+func (p *Pattern) eachMissing(steps []grammar.Step, do func(grammar.Span)) {
 	for i := range steps {
 		s := &steps[i]
 		if s.Kind == grammar.StepWork && !s.Count.Written() && len(s.Places) == 0 && s.Fill.Kind == grammar.FillNone && s.Stitch.Written() {
-			do(s.Stitch.End, 60)
+			do(s.Stitch.Span)
 		}
 		if s.Group != nil {
 			p.eachMissing(s.Group.Steps, do)

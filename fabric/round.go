@@ -160,6 +160,11 @@ func (p *Pattern) stepsFor(below []*Round, n *grammar.Round, line *grammar.Line,
 
 // once works one round of a statement; alt takes the second of two readings.
 func (p *Pattern) once(piece *Piece, below []*Round, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool) outcome {
+	return p.onceTraced(piece, below, st, n, line, label, alt, nil)
+}
+
+// onceTraced is once with somebody watching each step, or nil.
+func (p *Pattern) onceTraced(piece *Piece, below []*Round, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool, trace func(*grammar.Step, *worker, bool)) outcome {
 	steps, text, rep, ok := p.stepsFor(below, n, line, label, 0)
 	edge := st.edge
 	if edge != nil && !piece.flat(n) && turnsFirst(steps) {
@@ -167,7 +172,7 @@ func (p *Pattern) once(piece *Piece, below []*Round, st *state, n *grammar.Round
 	}
 	w := newWorker()
 	w.p, w.piece, w.below, w.st, w.label, w.row = p, piece, below, *st, label, n.Row
-	w.mainStitch, w.text, w.steps, w.uses, w.alt = piece.Main, text, n.Steps, st.uses, alt
+	w.mainStitch, w.text, w.steps, w.uses, w.alt, w.trace = piece.Main, text, n.Steps, st.uses, alt, trace
 	if edge != nil {
 		w.main = walkOf(edge)
 		w.avail = w.main.left

@@ -29,9 +29,28 @@ func stepsIn(text string, from, to int) (steps []Step, total *Total, after []Ste
 	buf := tokenBuffers.Get().(*[]Token)
 	r := reader{text: text, toks: lexed((*buf)[:0], text[:to], from)}
 	steps, total, after = r.body()
+	if r.failed() && total == nil {
+		total = r.lastTotal()
+	}
 	*buf = r.toks
 	tokenBuffers.Put(buf)
 	return steps, total, after, r.faults
+}
+
+// lastTotal finds the total that ends a round whose steps did not parse: what
+// comes after can still be counted from it.
+func (r *reader) lastTotal() *Total {
+	r.depth = 0
+	for i := len(r.toks) - 2; i >= 0; i-- {
+		if k := r.toks[i].Kind; k != Open && k != Equals && k != Dash {
+			continue
+		}
+		r.i = i
+		if end, ok := r.totalEnd(); ok && (r.toks[end].Kind == EOF || r.toks[end].Kind == Stop && r.toks[end+1].Kind == EOF) {
+			return r.total()
+		}
+	}
+	return nil
 }
 
 func (r *reader) peek() Token { return r.toks[r.i] }
@@ -196,7 +215,9 @@ func (r *reader) steps(inStar bool) []Step {
 		case s.Kind == StepYarn, s.Kind == StepLoops, s.Kind == StepStanding:
 		case t.Kind == Open && r.standingAhead():
 		case t.Kind == Term || t.Kind == Number || t.Kind == Open || t.Kind == Star:
-			r.fail(t.Span, "a comma is missing between "+strconv.Quote(s.Span.In(r.text))+" and "+strconv.Quote(t.In(r.text)))
+			word := t.In(r.text)
+			r.faults = append(r.faults, Fault{Span: Span{s.Span.End, t.End}, Message: "a comma is missing between " + strconv.Quote(s.Span.In(r.text)) + " and " + strconv.Quote(word),
+				Fix: ", " + word, FixTitle: "add a comma"})
 		default:
 			r.unexpected("a comma, a total or the end of the line")
 		}

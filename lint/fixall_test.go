@@ -23,7 +23,7 @@ func replaces(old, new string, safe bool) func(string) []Finding {
 	}
 }
 
-func join(checks ...func(string) []Finding) func(string) []Finding {
+func together(checks ...func(string) []Finding) func(string) []Finding {
 	return func(text string) (out []Finding) {
 		for _, c := range checks {
 			out = append(out, c(text)...)
@@ -52,14 +52,14 @@ func TestFixAll(t *testing.T) {
 	}{
 		{"nothing to do", "sc 3", replaces("dc", "tr", true), "sc 3", 0, 0},
 		{"all in one round", "dc dc dc", replaces("dc", "tr", true), "tr tr tr", 3, 0},
-		{"only safe ones", "dc sc", join(replaces("dc", "tr", true), replaces("sc", "hdc", false)), "tr sc", 1, 1},
-		{"one repair brings the next", "a", join(replaces("a", "b", true), replaces("b", "c", true)), "c", 2, 0},
-		{"overlapping ones wait", "abc", join(replaces("ab", "x", true), replaces("bc", "y", true)), "xc", 1, 0},
-		{"a repair that makes errors is taken back", "dc", join(replaces("dc", "bad", true), errorWhere("bad")), "dc", 0, 1},
-		{"and the others stay", "A B A B B", join(replaces("A", "bad", true), errorWhere("bad"), replaces("B", "b", true)), "A b A b b", 3, 2},
-		{"a repair taken back moves with its text", "B A", join(replaces("A", "bad", true), errorWhere("bad"), replaces("B", "bbb", true)), "bbb A", 1, 1},
-		{"errors may stay as many", "bad A", join(errorWhere("bad"), replaces("A", "a", true)), "bad a", 1, 1},
-		{"two that undo each other end", "a", join(replaces("a", "b", true), replaces("b", "a", true)), "a", 0, 1},
+		{"only safe ones", "dc sc", together(replaces("dc", "tr", true), replaces("sc", "hdc", false)), "tr sc", 1, 1},
+		{"one repair brings the next", "a", together(replaces("a", "b", true), replaces("b", "c", true)), "c", 2, 0},
+		{"overlapping ones wait", "abc", together(replaces("ab", "x", true), replaces("bc", "y", true)), "xc", 1, 0},
+		{"a repair that makes errors is taken back", "dc", together(replaces("dc", "bad", true), errorWhere("bad")), "dc", 0, 1},
+		{"and the others stay", "A B A B B", together(replaces("A", "bad", true), errorWhere("bad"), replaces("B", "b", true)), "A b A b b", 3, 2},
+		{"a repair taken back moves with its text", "B A", together(replaces("A", "bad", true), errorWhere("bad"), replaces("B", "bbb", true)), "bbb A", 1, 1},
+		{"errors may stay as many", "bad A", together(errorWhere("bad"), replaces("A", "a", true)), "bad a", 1, 1},
+		{"two that undo each other end", "a", together(replaces("a", "b", true), replaces("b", "a", true)), "a", 0, 1},
 		{"one that changes nothing", "dc", replaces("dc", "dc", true), "dc", 0, 1},
 		{"CRLF stays CRLF", "a\r\nb\r\n", replaces("b", "c\nd", true), "a\r\nc\r\nd\r\n", 1, 0},
 		{"byte-order mark stays", "\ufeffa\n", replaces("a", "b", true), "\ufeffb\n", 1, 0},

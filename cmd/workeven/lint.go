@@ -132,6 +132,8 @@ func (l *linting) one(t target) outcome {
 	}
 	var opts lint.Options
 	opts.Off, opts.Severity = t.config.Levels(t.path)
+	// Repairs take longer to find than what is wrong: they are left out where no one sees them.
+	opts.NoFixes = !l.fix && !l.diff && (l.format.value == "concise" || l.format.value == "github")
 	check := func(text string) []lint.Finding { return l.check(text, opts) }
 	if !l.fix && !l.diff {
 		return outcome{report: reportOf(t, text, check(text))}

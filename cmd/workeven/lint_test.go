@@ -21,7 +21,7 @@ func TestLintExitCodes(t *testing.T) {
 		{name: "hint", files: map[string]string{"a.crochet": "PERHAPS\n"}, args: concise("a.crochet"), code: 0, out: "a.crochet:1:1: hint PERHAPS is found [marker]\n"},
 		{name: "information", files: map[string]string{"a.crochet": "ASIDE\n"}, args: concise("a.crochet"), code: 0, has: []string{"information"}},
 		{name: "warning", files: map[string]string{"a.crochet": "DOUBTFUL\n"}, args: concise("a.crochet"), code: 1, has: []string{"2>1 warning in 1 file."}},
-		{name: "error", files: map[string]string{"a.crochet": "WRONG\n"}, args: concise("a.crochet"), code: 1, has: []string{"2>--fix mends 1 of them"}},
+		{name: "error", files: map[string]string{"a.crochet": "WRONG\n"}, args: []string{"lint", "a.crochet"}, code: 1, has: []string{"2>--fix mends 1 of them"}},
 		{name: "error-on hint", files: map[string]string{"a.crochet": "PERHAPS\n"}, args: concise("--error-on", "hint", "a.crochet"), code: 1},
 		{name: "error-on error", files: map[string]string{"a.crochet": "DOUBTFUL\n"}, args: concise("--error-on", "error", "a.crochet"), code: 0},
 		{name: "error-on never", files: map[string]string{"a.crochet": "WRONG\n"}, args: concise("--error-on", "never", "a.crochet"), code: 0},

@@ -93,7 +93,7 @@ func wordRules(text string, opts lint.Options) []lint.Finding {
 			}
 			start, end := at+i, at+i+len(w.word)
 			f := lint.Finding{Rule: w.rule, Severity: severity, Start: start, End: end, Message: w.word + " is found"}
-			if w.instead != "" {
+			if w.instead != "" && !opts.NoFixes {
 				f.Fixes = []lint.Fix{{Title: "write " + w.instead, Safe: true, Edits: []lint.Edit{{Start: start, End: end, New: w.instead}}}}
 			}
 			out = append(out, f)

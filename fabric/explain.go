@@ -1,0 +1,89 @@
+package fabric
+
+import (
+	"workeven/grammar"
+)
+
+// StepResult is what one step of a round does, the first time it is worked.
+type StepResult struct {
+	Step *grammar.Step
+	// From and To are the stitches of the edge below that it stands on,
+	// counted from 1; To is From-1 where it takes none.
+	From, To int64
+	// Takes and Makes are of all the step; for a bracket or star, of all its
+	// repeats.
+	Takes, Makes int64
+	// Each and EachMakes are what one repeat of a bracket or star takes and
+	// makes, Repeats how often it is worked; zero for other steps.
+	Each, EachMakes, Repeats int64
+}
+
+// Explain works a round once more and tells what each of its steps does, those
+// in brackets included, in the order in which they are first worked.
+func (p *Pattern) Explain(piece *Piece, r *Round) []StepResult {
+	if r.Node.Broken || r.entry == nil {
+		return nil
+	}
+	var out []StepResult
+	index := map[*grammar.Step]int{}
+	type mark struct{ takes, makes int64 }
+	var open []mark
+	trace := func(s *grammar.Step, w *worker, done bool) {
+		if !done {
+			open = append(open, mark{w.takes, w.makes})
+			if _, ok := index[s]; !ok {
+				index[s] = len(out)
+				out = append(out, StepResult{Step: s, From: w.takes + 1, To: -1})
+			}
+			return
+		}
+		m := open[len(open)-1]
+		open = open[:len(open)-1]
+		x := &out[index[s]]
+		if x.To >= 0 {
+			return // only the first working is told
+		}
+		x.Takes, x.Makes = w.takes-m.takes, w.makes-m.makes
+		x.To = m.takes + x.Takes
+	}
+	p.traced(piece, r, trace)
+	for i := range out {
+		x := &out[i]
+		if x.Step.Group == nil {
+			continue
+		}
+		for j := range x.Step.Group.Steps {
+			if k, ok := index[&x.Step.Group.Steps[j]]; ok {
+				x.Each += out[k].Takes
+				x.EachMakes += out[k].Makes
+			}
+		}
+		switch {
+		case len(x.Step.Places) > 0:
+			x.Each, x.EachMakes = 0, 0
+		case x.Each > 0:
+			x.Repeats = x.Takes / x.Each
+		case x.EachMakes > 0:
+			x.Repeats = x.Makes / x.EachMakes
+		}
+	}
+	return out
+}
+
+// traced works the first round of a statement with somebody watching.
+func (p *Pattern) traced(piece *Piece, r *Round, trace func(*grammar.Step, *worker, bool)) {
+	st := *r.entry
+	below := piece.Rounds
+	for i, x := range below {
+		if x == r {
+			below = below[:i:i]
+			break
+		}
+	}
+	o := p.onceTraced(piece, below, &st, r.Node, r.Line, int64(r.Node.From.N), false, trace)
+	o.w.release()
+}
+
+// Mends says whether an edit to a round's line makes the round come out, and
+// the rest of the piece no worse than it was.
+func (p *Pattern) Mends(piece *Piece, r *Round, c Repair) bool { return p.holds(piece, r, c) }

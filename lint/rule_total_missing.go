@@ -1,0 +1,107 @@
+package lint
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"workeven/fabric"
+	"workeven/grammar"
+)
+
+var _ = declare(Rule{
+	Name:     "total-missing",
+	Severity: Warning,
+	Summary:  "A round does not say how many stitches it has in the end",
+	Why: "The total is the only thing that a maker can check herself by. Without it she finds a slip many rounds later; a total on every round is what makers ask designers for most. " +
+		"A starting chain by itself needs none.",
+	Repair: "Writes the total that the words make. `--fix` does so on rounds that come out even.",
+	Bad:    "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st around\n",
+	Good:   "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st around (12)\n",
+	Start: func(p *Pass) Visits {
+		return Visits{Round: func(piece *fabric.Piece, r *fabric.Round) { p.totalMissing(piece, r) }}
+	},
+})
+
+func (p *Pass) totalMissing(piece *fabric.Piece, r *fabric.Round) {
+	n := r.Node
+	if n.Total != nil || n.Broken || len(r.Line.Faults) > 0 || chainOnly(r) || repeatsSeveral(n) {
+		return
+	}
+	for _, x := range r.Problems {
+		if x.Kind != fabric.TwoReadings {
+			return // what it makes is not known for sure, and one finding is enough
+		}
+	}
+	if r.Known && r.Makes == 0 && len(r.Spaces) == 0 {
+		return // a join, or the end of a yarn: nothing to count
+	}
+	f := p.Report(lineOf(piece, r), n.Label, sayTotalMissing(r))
+	at := stepsEnd(n)
+	if total := totalOf(r); total != "" && at > 0 {
+		f.Fixes = append(f.Fixes, fix(sayWrite(total), len(r.Problems) == 0, p.edit(lineOf(piece, r), grammar.Span{Start: at, End: at}, " "+total)))
+	}
+}
+
+// chainOnly says whether a round is no more than a chain.
+func chainOnly(r *fabric.Round) bool {
+	if r.Out == nil || len(r.Out.Items) == 0 {
+		return false
+	}
+	for _, i := range r.Out.Items {
+		if i.Kind != fabric.Chains {
+			return false
+		}
+	}
+	return true
+}
+
+// repeatsSeveral says whether a statement repeats several rounds, each with a
+// total of its own where it stands first.
+func repeatsSeveral(n *grammar.Round) bool {
+	for i := range n.Steps {
+		if x := n.Steps[i].Rounds; n.Steps[i].Kind == grammar.StepRepeat && x != nil && (x.To.N != x.From.N || x.Last && x.From.N > 1) {
+			return true
+		}
+	}
+	return false
+}
+
+// stepsEnd is where a total belongs: behind the last step.
+func stepsEnd(n *grammar.Round) int32 {
+	if len(n.Steps) == 0 {
+		return 0
+	}
+	return n.Steps[len(n.Steps)-1].Span.End
+}
+
+// totalOf writes what a round makes as a total; empty where that is not known.
+// Where there are spaces too, the stitches are named apart from them.
+func totalOf(r *fabric.Round) string {
+	if !r.Known {
+		return ""
+	}
+	if len(r.Spaces) == 0 {
+		return "(" + strconv.FormatInt(r.Makes, 10) + ")"
+	}
+	var parts []string
+	if r.Makes > 0 {
+		parts = append(parts, many(r.Makes, "st", "sts"))
+	}
+	for _, s := range r.Spaces {
+		name := fmt.Sprintf("ch-%d sp", s.Chains)
+		parts = append(parts, many(s.N, name, name+"s"))
+	}
+	return "(" + strings.Join(parts, ", ") + ")"
+}
+
+func sayTotalMissing(r *fabric.Round) string {
+	total := totalOf(r)
+	switch {
+	case total == "":
+		return r.Name() + " has no total"
+	case len(r.Spaces) == 0:
+		return fmt.Sprintf("%s has no total; its words make %s", r.Name(), stitches(r.Makes))
+	}
+	return fmt.Sprintf("%s has no total; its words make %s", r.Name(), strings.Trim(total, "()"))
+}

@@ -1,0 +1,178 @@
+package lint
+
+import (
+	"fmt"
+
+	"workeven/fabric"
+	"workeven/grammar"
+)
+
+var _ = declare(Rule{
+	Name:     "turning-chain",
+	Severity: Warning,
+	Summary:  "A starting chain that does not suit its stitch, or counts in one row and not in another",
+	Why: "A starting chain lifts the hook to the height of the first stitch, and stands for that stitch or does not. Too short, it pulls the edge in; counted here and not there, " +
+		"or counted with its first stitch worked into as well, it makes the piece a stitch wider or narrower in every row.",
+	Repair: "The length that suits the stitch, or the note that says what the chain stands for.",
+	Bad:    "Piece: Strap\nWorked: in rows\nRow 1: ch 14, dc in 4th ch from hook (skipped 3 ch count as dc), dc in each ch across (12)\nRow 2: ch 1 (counts as dc), turn, dc in next 11 sts (12)\n",
+	Good:   "Piece: Strap\nWorked: in rows\nRow 1: ch 14, dc in 4th ch from hook (skipped 3 ch count as dc), dc in each ch across (12)\nRow 2: ch 3 (counts as dc), turn, dc in next 11 sts (12)\n",
+	Start: func(p *Pass) Visits {
+		t := &turningChain{Pass: p, first: map[*fabric.Stitch]standing{}}
+		return Visits{Piece: t.piece, Round: t.round}
+	},
+})
+
+type turningChain struct {
+	*Pass
+	// first is how each stitch's chain was first taken in the file.
+	first map[*fabric.Stitch]standing
+	// told holds the stitches that the part was reported for.
+	told map[*fabric.Stitch]bool
+}
+
+type standing struct {
+	at      int
+	span    grammar.Span
+	round   *fabric.Round
+	counted bool
+}
+
+func (t *turningChain) piece(*fabric.Piece) { t.told = map[*fabric.Stitch]bool{} }
+
+func (t *turningChain) round(piece *fabric.Piece, r *fabric.Round) {
+	s := r.Stands
+	if !s.Present || s.Stitch == nil || s.Stitch.Of == nil || s.Stitch.Of.Height == 0 || !s.Span.Written() {
+		return
+	}
+	for _, x := range r.Problems {
+		if x.Counting() || x.Kind == fabric.TwoReadings && overlaps(x.Span, s.Span) {
+			return // what the chain stands for is asked there already
+		}
+	}
+	at := lineOf(piece, r)
+	if t.unsuited(at, r) || t.drifts(at, r) {
+		return
+	}
+	was, seen := t.first[s.Stitch]
+	switch {
+	case !seen:
+		t.first[s.Stitch] = standing{at, s.Span, r, s.Counted}
+	case was.counted != s.Counted && !t.told[s.Stitch]:
+		t.told[s.Stitch] = true
+		f := t.Report(at, s.Span, sayCountsHere(r, was))
+		f.Related = append(f.Related, t.related(was.at, was.span, sayChainThere(was.counted)))
+	}
+}
+
+func overlaps(a, b grammar.Span) bool { return a.Start < b.End && b.Start < a.End }
+
+// unsuited reports a chain of the wrong length: more than one chain short of
+// what tables of turning chains give for its stitch, or, where it makes no
+// space besides, longer.
+func (t *turningChain) unsuited(at int, r *fabric.Round) bool {
+	s, suits := r.Stands, int64(r.Stands.Stitch.Of.Height)
+	rise := s.Chains - s.Space
+	short := rise < suits-1 || suits == 1 && rise < 1
+	long := rise > suits && !s.Skipped && s.Said
+	if !short && !long {
+		return false
+	}
+	f := t.Report(at, s.Span, saySuits(r, suits))
+	if c := chainCount(r.Node.Steps); c.Written() && !s.Skipped && int64(c.N) == s.Chains {
+		f.Fixes = t.rightLength(at, c, suits)
+	}
+	return true
+}
+
+func (t *turningChain) rightLength(at int, c grammar.Count, suits int64) []Fix {
+	if t.noFixes {
+		return nil
+	}
+	new := fmt.Sprint(suits)
+	return []Fix{fix(sayChange("ch "+counted(c), "ch "+new), false, t.edit(at, c.Span, new))}
+}
+
+// chainCount is the number of the chain that a round starts with.
+func chainCount(steps []grammar.Step) grammar.Count {
+	for i := range steps {
+		switch steps[i].Kind {
+		case grammar.StepTurn, grammar.StepYarn, grammar.StepMarker, grammar.StepLoops, grammar.StepJoin:
+		case grammar.StepWork:
+			return steps[i].Count
+		default:
+			return grammar.Count{}
+		}
+	}
+	return grammar.Count{}
+}
+
+// drifts reports a row that grows or shrinks by its starting chain without a
+// total to show that it is meant.
+func (t *turningChain) drifts(at int, r *fabric.Round) bool {
+	if !r.Node.Row || r.Node.Total != nil || r.Stands.Skipped {
+		return false
+	}
+	steps := r.Node.Steps
+	for i := range steps {
+		s := &steps[i]
+		first := len(s.Places) > 0 && s.Places[0].Kind == grammar.PlaceFirst
+		switch s.Kind {
+		case grammar.StepTurn, grammar.StepYarn, grammar.StepMarker, grammar.StepLoops, grammar.StepStanding:
+			continue
+		case grammar.StepSkip:
+			if first && !r.Stands.Counted {
+				t.Report(at, s.Span, sayLosesOne(r))
+				return true
+			}
+		case grammar.StepWork:
+			if known := t.Pattern.Find(s.Stitch); known != nil && known.Of != nil && known.Of.ID == "ch" {
+				continue
+			}
+			if first && r.Stands.Counted && s.Count.N == 1 {
+				t.Report(at, s.Span, sayGainsOne(r))
+				return true
+			}
+		}
+		return false
+	}
+	return false
+}
+
+func saySuits(r *fabric.Round, suits int64) string {
+	s := r.Stands
+	name := s.Stitch.Name
+	if s.Skipped {
+		return fmt.Sprintf("%s skips %s before its first %s, which is as tall as %s", r.Name(), many(s.Chains, "chain", "chains"), name, many(suits, "chain", "chains"))
+	}
+	if s.Chains < suits {
+		return fmt.Sprintf("ch %d is too short for %s, which is as tall as %s: the edge will pull in", s.Chains, name, many(suits, "chain", "chains"))
+	}
+	return fmt.Sprintf("ch %d is too tall for %s, which is as tall as %s; if it makes a space besides, say so", s.Chains, name, many(suits, "chain", "chains"))
+}
+
+func sayCountsHere(r *fabric.Round, was standing) string {
+	here, there := "does not count", "counts"
+	if r.Stands.Counted {
+		here, there = there, here
+	}
+	m := fmt.Sprintf("the chain before %s %s as a stitch in %s, and %s in %s", r.Stands.Stitch.Name, there, was.round.Name(), here, r.Name())
+	if !r.Stands.Said {
+		m += ", where nothing is said"
+	}
+	return m
+}
+
+func sayChainThere(counted bool) string {
+	if counted {
+		return "it counts here"
+	}
+	return "it does not count here"
+}
+
+func sayLosesOne(r *fabric.Round) string {
+	return fmt.Sprintf("the starting chain of %s does not count as a stitch, and the first stitch is skipped: such rows lose one each", r.Name())
+}
+
+func sayGainsOne(r *fabric.Round) string {
+	return fmt.Sprintf("the starting chain of %s counts as its first stitch, and that stitch is worked into as well: such rows gain one each", r.Name())
+}
