@@ -299,6 +299,10 @@ func (w *worker) intoKind(p *grammar.Place, st *Stitch, n, count int64, loop gra
 		return
 	}
 	k := w.source()
+	if asked.Leaves != nil {
+		w.intoGroups(p, asked, st, n, count)
+		return
+	}
 	got := k.ofStitch(count, asked)
 	if got < count && k.left > 0 && !k.endless {
 		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
@@ -307,6 +311,42 @@ func (w *worker) intoKind(p *grammar.Place, st *Stitch, n, count int64, loop gra
 	w.taken(count, got)
 	w.free(loop, got)
 	w.makeIn(st, n, count, got)
+}
+
+// middle is the space in the middle of a shell or V-stitch: its length in
+// chains, or false where it has none.
+func (s *Stitch) middle() (int32, bool) {
+	for _, i := range s.Leaves {
+		if i.Kind == Space {
+			return i.Chains, true
+		}
+	}
+	return 0, false
+}
+
+// groupsAhead is how many of a shell or the like are ahead.
+func groupsAhead(k *walk, asked *Stitch) int64 {
+	if chains, ok := asked.middle(); ok {
+		return k.spacesAhead(chains)
+	}
+	return k.left / max(asked.Makes, 1)
+}
+
+// intoGroups works into shells, V-stitches and the like: into their middle
+// space where they have one, else over all their stitches.
+func (w *worker) intoGroups(p *grammar.Place, asked, st *Stitch, n, count int64) {
+	k := w.source()
+	if !k.vague && !k.endless && groupsAhead(k, asked) == 0 {
+		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
+		return
+	}
+	if chains, ok := asked.middle(); ok {
+		place := grammar.Place{Kind: grammar.PlaceNext, Unit: grammar.Unit{Kind: grammar.UnitSpace, Chains: chains}, Span: p.Span}
+		w.intoSpaces(&place, st, n, count)
+		return
+	}
+	w.take(mul(asked.Makes, count))
+	w.make(st, mul(n, count))
 }
 
 // each works into every unit up to the end, or to the last few.
@@ -341,6 +381,10 @@ func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, lo
 			w.dead = true
 			return
 		}
+		if asked.Leaves != nil {
+			w.intoGroups(p, asked, st, n, max(groupsAhead(k, asked)-int64(p.Fill.Left.N), 0))
+			return
+		}
 		w.eachOfKind(p, asked, st, n, loop)
 	case grammar.UnitRowEnd:
 		w.unknown = true
@@ -365,6 +409,9 @@ func (w *worker) eachOfKind(p *grammar.Place, asked, st *Stitch, n int64, loop g
 		if k.vague || i.Kind == Stitches && i.Stitch.answers(asked) {
 			count += i.N
 		}
+	}
+	if w.turningLater(k) {
+		count, all = count-1, all-1
 	}
 	if count == 0 {
 		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))

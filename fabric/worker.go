@@ -133,9 +133,10 @@ type worker struct {
 	overWhat              string
 	overSpan              grammar.Span
 	text                  string
-	steps                 []grammar.Step
-	bodies                []body
-	trace                 func(*grammar.Step, *worker, bool)
+	// steps are the round's, rest those behind the one in work.
+	steps, rest []grammar.Step
+	bodies      []body
+	trace       func(*grammar.Step, *worker, bool)
 }
 
 var workers = sync.Pool{New: func() any { return new(worker) }}
@@ -377,6 +378,7 @@ func (w *worker) step(s *grammar.Step, rest []grammar.Step) {
 		defer w.trace(s, w, true)
 	}
 	mark := w.chainMark
+	w.rest = rest
 	switch s.Kind {
 	case grammar.StepWork:
 		w.stitch(s, rest)
@@ -450,7 +452,7 @@ func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
 	}
 	n := int64(s.Count.N)
 	switch {
-	case s.Evenly:
+	case s.Evenly && s.Count.Written():
 		w.evenly(s, st, n)
 	case len(s.Places) == 0 && s.Fill.Kind != grammar.FillNone:
 		w.fillWith(st, n, s.Fill, s.Loop, s.Span)
@@ -528,9 +530,13 @@ func (w *worker) fillWith(st *Stitch, n int64, fill grammar.Fill, loop grammar.L
 		w.make(st, n)
 		return
 	}
-	left := max(k.left-int64(fill.Left.N), 0)
-	if int64(fill.Left.N) > k.left {
-		w.over += int64(fill.Left.N) - k.left
+	keep := int64(fill.Left.N)
+	if keep == 0 && w.turningLater(k) {
+		keep = 1
+	}
+	left := max(k.left-keep, 0)
+	if keep > k.left {
+		w.over += keep - k.left
 		w.demand = short
 	}
 	if st.Takes <= 1 || n > 1 {
@@ -548,6 +554,22 @@ func (w *worker) fillWith(st *Stitch, n int64, fill grammar.Fill, loop grammar.L
 			w.makePartly(st, rem)
 		}
 	}
+}
+
+// turningLater says whether the turning chain is named by a later step, so that
+// "each st across" stops before it.
+func (w *worker) turningLater(k *walk) bool {
+	if w.depth > 0 || k.left == 0 || k.vague || len(k.items) == 0 || !k.items[len(k.items)-1].Turning {
+		return false
+	}
+	for i := range w.rest {
+		s := &w.rest[i]
+		if s.Kind == grammar.StepWork && len(s.Places) > 0 && (s.Places[0].Kind == grammar.PlaceTop || s.Places[0].Kind == grammar.PlaceTurning) {
+			t := s.Stitch.Known(w.p.book.sys)
+			return t == nil || t.Kind != terms.Slip
+		}
+	}
+	return false
 }
 
 // turn turns the work in the middle of a row: what was made so far is what the

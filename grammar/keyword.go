@@ -70,6 +70,7 @@ const (
 	KeyEndingAt
 	KeyBetween
 	KeyBelow
+	KeyBase
 	KeyMake
 	KeyRowEnd
 	KeyYarn
@@ -85,7 +86,7 @@ var keywords = [keyCount][]string{
 	KeyEach:        {"each", "every", "all"},
 	KeyNext:        {"next", "foll", "following", "nxt"},
 	KeySame:        {"same"},
-	KeyFirst:       {"first", "1st"},
+	KeyFirst:       {"first", "1st", "beg", "beginning"},
 	KeyLast:        {"last"},
 	KeyAny:         {"any"},
 	KeySt:          {"st", "sts", "stitch", "stitches", "stiches"},
@@ -145,6 +146,7 @@ var keywords = [keyCount][]string{
 	KeyEndingAt:    {"ending last rep at", "ending last repeat at", "end last rep at", "end last repeat at", "ending at", "ending final rep at", "ending last rep"},
 	KeyBetween:     {"between"},
 	KeyBelow:       {"below"},
+	KeyBase:        {"base of", "at base of", "st at base of", "stitch at base of"},
 	KeyMake:        {"make", "start", "begin"},
 	KeyRowEnd:      {"row end", "row ends", "end of each row", "side of row", "side of rows", "row edge", "row edges"},
 	KeyYarn:        {"yarn", "color", "colour", "new yarn", "new color", "new colour"},

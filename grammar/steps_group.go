@@ -176,11 +176,18 @@ func (r *reader) star() Step {
 		return s
 	}
 	g.Inner = Span{inner, r.before()}
-	end := r.peek()
-	switch {
-	case end.is(KeyRep):
+	closed := r.peek().Kind == Star
+	if closed {
 		r.i++
-		if r.accept(KeyFrom) {
+		if k := r.peek().Kind; (k == Comma || k == Semicolon) && r.ahead(1).is(KeyRep) {
+			r.i++
+		}
+	}
+	from := false
+	switch {
+	case r.at(KeyRep):
+		r.i++
+		if from = r.accept(KeyFrom); from {
 			if k := r.peek().Kind; k != Star && k != Stars {
 				r.unexpected("the * that the repeat begins at")
 				return s
@@ -190,19 +197,7 @@ func (r *reader) star() Step {
 				r.i += 2
 			}
 		}
-	case end.Kind == Star:
-		r.i++
-		if r.peek().Kind == Comma && r.ahead(1).is(KeyRep) {
-			r.i++
-		}
-		r.accept(KeyRep)
-		if !r.times(&g.Times, false) {
-			r.fail(r.since(start), "this repeat does not say how often: write rep from * around, or how many times")
-			return s
-		}
-		s.Span = r.since(start)
-		return s
-	default:
+	case !closed:
 		r.fail(start.Span, "this * begins a repeat that is never repeated: \"rep from *\" is missing")
 		return s
 	}
@@ -213,7 +208,11 @@ func (r *reader) star() Step {
 	if r.peek().Kind == Comma && r.timesAhead() {
 		r.i++
 	}
-	if !r.times(&g.Times, true) {
+	if !r.times(&g.Times, from || !closed) {
+		if closed && !from {
+			r.fail(r.since(start), "this repeat does not say how often: write rep from * around, or how many times")
+			return s
+		}
 		g.Times = Times{Kind: TimesFill, Fill: Fill{Kind: FillAround}}
 	}
 	if n := r.i; r.endingAt() {

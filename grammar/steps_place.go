@@ -13,7 +13,7 @@ func startsTarget(t Token) bool {
 		return true
 	case t.Kind == Keyword:
 		switch Key(t.Value) {
-		case KeyNext, KeyEach, KeySame, KeyFirst, KeyLast, KeyAny, KeyTop, KeyTurningCh:
+		case KeyNext, KeyEach, KeySame, KeyFirst, KeyLast, KeyAny, KeyTop, KeyTurningCh, KeyBase:
 			return true
 		}
 	}
@@ -161,9 +161,15 @@ func (r *reader) target() (Place, bool) {
 		p.Kind, p.Unit = PlaceSame, r.unitOr(UnitSt)
 		if r.accept(KeyAs) {
 			for r.at(KeyJoin) || r.at(KeyLast) || r.at(KeyFirst) || r.at(KeySt) || r.at(KeyTurningCh) || r.peek().Kind == Term {
-				r.i++
+				if !r.chainName() {
+					r.i++
+				}
 			}
 		}
+	case t.is(KeyBase):
+		r.i++
+		p.Kind, p.Unit = PlaceSame, Unit{Kind: UnitSt}
+		r.chainName()
 	case t.is(KeyFirst):
 		r.i++
 		r.counted(&p, PlaceFirst)

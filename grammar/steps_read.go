@@ -467,9 +467,9 @@ func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
 	r.note(&s)
 	r.evenly(&s)
 	r.places(&s)
-	if r.slips(&s) && r.at(KeyTo) && r.ahead(1).is(KeyFormRing) {
+	if n := r.ahead(1); r.slips(&s) && r.at(KeyTo) && (n.is(KeyFormRing) || n.is(KeyJoin)) {
 		r.i += 2
-		s.Kind, s.Form = StepJoin, true
+		s.Kind, s.Form = StepJoin, n.is(KeyFormRing)
 	}
 	if s.Kind == StepWork && !r.failed() {
 		if r.accept(KeyTog) {

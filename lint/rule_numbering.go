@@ -174,7 +174,9 @@ func saySlipOfNumber(row bool, from, to, due, meant int64) string {
 
 func sayLineBefore() string { return "the line before it" }
 
-func sayEndRange(row bool, to int64) string { return "end the range before it at " + fabric.RoundName(row, to) }
+func sayEndRange(row bool, to int64) string {
+	return "end the range before it at " + fabric.RoundName(row, to)
+}
 
 func sayBackwards(row bool, low, high int64) string {
 	return fmt.Sprintf("this range runs backwards: %s is meant", rounds(row, low, high))

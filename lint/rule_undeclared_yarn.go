@@ -4,10 +4,10 @@ var _ = declare(Rule{
 	Name:     "undeclared-yarn",
 	Severity: Error,
 	Summary:  "A yarn is worked with that the pattern does not list",
-	Why: "A maker buys what the list says. A yarn that turns up in the middle of the pattern is one that she has not got, and whose weight and length she cannot know.",
-	Repair: "The letter or word of the listed yarn that is most like it.",
-	Bad:    "Piece: Shell\nWith: C\nRnd 1: 6 sc in magic ring (6)\n",
-	Good:   "Piece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n",
+	Why:      "A maker buys what the list says. A yarn that turns up in the middle of the pattern is one that she has not got, and whose weight and length she cannot know.",
+	Repair:   "The letter or word of the listed yarn that is most like it.",
+	Bad:      "Piece: Shell\nWith: C\nRnd 1: 6 sc in magic ring (6)\n",
+	Good:     "Piece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n",
 	Start: func(p *Pass) Visits {
 		return Visits{End: p.undeclaredYarn}
 	},
@@ -55,4 +55,3 @@ func sayUndeclaredYarn(name string, known []string) string {
 	}
 	return m + "; listed " + isAre(int64(len(known))) + " " + listed(known)
 }
-

@@ -10,9 +10,9 @@ var _ = declare(Rule{
 	Name:     "unused-yarn",
 	Severity: Warning,
 	Summary:  "A yarn is listed that nothing is worked with",
-	Why: "Makers pay for every yarn on the list. One that no part, no change and no embroidery names is either left over from an earlier version, or its change was forgotten in the text.",
-	Bad:  "Yarn B: oat, light (3), 50 g / 125 m\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n",
-	Good: "Yarn B: oat, light (3), 50 g / 125 m\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\nRnd 2: with B, inc x 6 (12)\n",
+	Why:      "Makers pay for every yarn on the list. One that no part, no change and no embroidery names is either left over from an earlier version, or its change was forgotten in the text.",
+	Bad:      "Yarn B: oat, light (3), 50 g / 125 m\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n",
+	Good:     "Yarn B: oat, light (3), 50 g / 125 m\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\nRnd 2: with B, inc x 6 (12)\n",
 	Start: func(p *Pass) Visits {
 		return Visits{End: p.unusedYarn}
 	},

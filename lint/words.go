@@ -100,7 +100,9 @@ func counted(c grammar.Count) string { return strconv.FormatInt(int64(c.N), 10) 
 
 func sayWrite(what string) string { return "write " + quoted(what) }
 
-func sayChange(old, new string) string { return fmt.Sprintf("change %s to %s", quoted(old), quoted(new)) }
+func sayChange(old, new string) string {
+	return fmt.Sprintf("change %s to %s", quoted(old), quoted(new))
+}
 
 func sayAddLine(line string) string { return "add the line " + quoted(line) }
 
@@ -112,4 +114,12 @@ func partName(piece *fabric.Piece) string {
 		return "this part"
 	}
 	return piece.Name
+}
+
+// neighbors spells the word as the pattern's system does.
+func neighbors(sys terms.System) string {
+	if sys == terms.UK {
+		return "neighbours"
+	}
+	return "neighbors"
 }

@@ -1,0 +1,451 @@
+package fabric
+
+import (
+	"math"
+
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// Measure is how large something is, in millimetres. What does not apply is 0.
+type Measure struct {
+	// Width is the widest row, or the greatest length of a piece worked around
+	// a chain; else it equals Diameter.
+	Width float64
+	// Height is along the rows, or along the axis of a piece in the round.
+	Height float64
+	// Diameter is the greatest one of a piece in the round, and Around the
+	// length of its longest round.
+	Diameter, Around float64
+}
+
+// Longest is the greatest extent in any direction, in millimetres.
+func (m Measure) Longest() float64 { return max(m.Width, m.Height, m.Diameter) }
+
+// Size is the finished size of one copy of a piece, by the pattern's gauge.
+type Size struct {
+	Measure
+	// Gauge is what it was reckoned from.
+	Gauge StitchGauge
+	// Rows is set for a piece worked flat in rows, Disc for one in the round
+	// that does not rise.
+	Rows, Disc bool
+	// Stuffed is set where the height is that of the stuffed piece, whose flat
+	// ends round out.
+	Stuffed bool
+	// Straight is the length of the straight sides of a piece worked around a
+	// chain, in millimetres; 0 for a circle.
+	Straight float64
+	// Unsure is how many rounds are taken to be like the one below, because
+	// neither words nor total tell how many stitches they have.
+	Unsure int64
+	// Profile is the outline of a piece in the round, from its beginning
+	// outwards and up. It is empty for rows.
+	Profile []Level
+}
+
+// Level is one point of a profile, in millimetres: how far from the axis (for
+// an oval, from its straight middle) and how high.
+type Level struct{ Radius, Height float64 }
+
+// StitchGauge is the size of the stitches of a piece.
+type StitchGauge struct {
+	// Gauge is the pattern's; nil for the glossary's proportions alone, in
+	// which a stitch is 1 wide.
+	Gauge *grammar.Gauge
+	// Stitch is the one it was measured in.
+	Stitch *Stitch
+	// Width and Height are those of the piece's main stitch, in millimetres.
+	Width, Height float64
+	// Scaled is set where the gauge is in another stitch than the piece's, so
+	// that the height is by the glossary's ratios; Half where it gives stitches
+	// or rounds only, and the other is by those ratios.
+	Scaled, Half bool
+
+	// perTall is the height in millimetres of a stitch as tall as wide by the glossary.
+	perTall float64
+	main    *Stitch
+}
+
+// height is how tall a stitch is, in millimetres, by the mean ratio of height
+// to width of a round's stitches.
+func (g StitchGauge) height(tall float64) float64 { return g.perTall * tall }
+
+// The bounds of what is taken for a measure at all: a tenth of the finest
+// thread, and a hundred metres.
+const (
+	leastMM = 1e-2
+	mostMM  = 1e5
+)
+
+func measurable(mm float64) bool { return mm >= leastMM && mm <= mostMM }
+
+// StitchGauge finds the size of a piece's stitches: from the gauge in its main
+// stitch, else from the first usable one, by the glossary's ratios. Stitches of
+// all heights are taken to be equally wide. False without a usable gauge.
+func (p *Pattern) StitchGauge(piece *Piece) (StitchGauge, bool) {
+	main := p.mainOf(piece)
+	var best StitchGauge
+	fit := 0
+	for _, g := range p.Header.Gauges {
+		of, how := p.gaugeStitch(g, main)
+		if how <= fit {
+			continue
+		}
+		if s, ok := p.measured(g, of, main); ok {
+			s.Scaled = how == 1
+			best, fit = s, how
+		}
+	}
+	return best, fit > 0
+}
+
+// gaugeStitch is the stitch that a gauge is in, and how well it suits a piece:
+// 3 for its main stitch, 2 where no known stitch is named, 1 for another.
+func (p *Pattern) gaugeStitch(g *grammar.Gauge, main *Stitch) (*Stitch, int) {
+	of := p.known(g.Stitch)
+	switch {
+	case of == nil:
+		return main, 2
+	case of == main || p.plainOf(of) == main:
+		return main, 3
+	}
+	return of, 1
+}
+
+// measured works out the size of stitches from a gauge.
+func (p *Pattern) measured(g *grammar.Gauge, of, main *Stitch) (StitchGauge, bool) {
+	tall := p.tall(of, main)
+	w, h := 0.0, 0.0
+	if g.Sts.N > 0 {
+		w = g.Over.MM / float64(g.Sts.N)
+	}
+	if g.Rnds.N > 0 {
+		h = g.Down.MM / float64(g.Rnds.N)
+	}
+	s := StitchGauge{Gauge: g, Stitch: of, main: main}
+	switch hasW, hasH := measurable(w), measurable(h); {
+	case !hasW && !hasH:
+		return s, false
+	case !hasW:
+		s.Half, w = true, h/tall
+	case !hasH:
+		s.Half, h = true, w*tall
+	}
+	s.perTall = h / tall
+	s.Width, s.Height = w, s.perTall*p.tall(main, main)
+	return s, measurable(s.Width) && measurable(s.Height)
+}
+
+// proportions is a gauge by the glossary's ratios alone, in stitch widths.
+func (p *Pattern) proportions(piece *Piece) StitchGauge {
+	main := p.mainOf(piece)
+	return StitchGauge{Stitch: main, Width: 1, Height: p.tall(main, main), perTall: 1, main: main}
+}
+
+// known resolves a stitch; nil where nobody knows it.
+func (p *Pattern) known(r grammar.Ref) *Stitch {
+	if p.book == nil {
+		return (&book{sys: p.Header.System}).find(r)
+	}
+	return p.book.find(r)
+}
+
+func (p *Pattern) mainOf(piece *Piece) *Stitch {
+	if piece.Main != nil {
+		return piece.Main
+	}
+	return p.glossaryStitch("sc")
+}
+
+func (p *Pattern) glossaryStitch(id string) *Stitch {
+	return (&book{sys: p.Header.System}).byID(id)
+}
+
+// plainOf is the glossary's plain stitch that a stitch is made of, or itself.
+func (p *Pattern) plainOf(s *Stitch) *Stitch {
+	if s.Of == nil {
+		if o := p.ownNamed(s); o != nil {
+			if b := p.firstPlain(o.Node.Steps); b != nil {
+				return b
+			}
+		}
+		return s
+	}
+	return s.base(&book{sys: p.Header.System})
+}
+
+func (p *Pattern) ownNamed(s *Stitch) *OwnStitch {
+	for _, o := range p.Own {
+		if o.Stitch == s && o.Node != nil {
+			return o
+		}
+	}
+	return nil
+}
+
+// tall is a stitch's height over its width by the glossary; what has no height
+// of its own follows the main stitch.
+func (p *Pattern) tall(s, main *Stitch) float64 {
+	for _, t := range []*Stitch{s, main} {
+		if t == nil {
+			continue
+		}
+		for _, of := range []*Stitch{t, p.plainOf(t)} {
+			if of.Of != nil && of.Of.Tall > 0 {
+				return of.Of.Tall
+			}
+		}
+	}
+	return terms.ByID("sc").Tall
+}
+
+// archFrom is the least chain space that stands up as an arch instead of
+// lying in the round as a bridge: common practice, in laces.
+const archFrom = 4
+
+// course is one round or row of a piece, or several alike.
+type course struct {
+	round *Round
+	// steps are what is worked: those of another round where it is repeated.
+	steps []grammar.Step
+	// times is how many rounds are alike.
+	times int64
+	// sts is how many stitches the next round can be worked into.
+	sts int64
+	// wide is its length, in stitch widths; tall its height, as StitchGauge.height takes it.
+	wide, tall float64
+	// arch is the height that chain arches add, in stitch widths; lacy is set
+	// where there are any.
+	arch float64
+	lacy bool
+	// chain is set for a foundation chain and nothing else; unsure where the
+	// number of stitches is a guess.
+	chain, unsure bool
+}
+
+// alike says whether two courses measure the same.
+func (c course) alike(d course) bool {
+	return c.sts == d.sts && c.wide == d.wide && c.tall == d.tall && c.arch == d.arch && c.chain == d.chain
+}
+
+// height is how tall one round is, in millimetres.
+func (c course) height(g StitchGauge) float64 {
+	if c.chain {
+		return 0
+	}
+	return g.height(c.tall) + c.arch*g.Width
+}
+
+// courseOn measures an edge.
+func (p *Pattern) courseOn(e *Edge, main *Stitch) course {
+	c := course{times: 1}
+	tall, arch, arches, n := 0.0, 0.0, 0.0, 0.0
+	var last *Stitch
+	lastTall := p.tall(main, main)
+	for _, i := range e.Items {
+		k := float64(i.N)
+		switch i.Kind {
+		case Space:
+			long := k * float64(i.Chains)
+			if i.Chains < archFrom {
+				c.wide += long
+				break
+			}
+			// a half circle of that many chains: 2/π as wide, 1/π as high
+			c.lacy = true
+			c.wide += long * 2 / math.Pi
+			arches += long * 2 / math.Pi
+			arch += long * 2 / math.Pi * float64(i.Chains) / math.Pi
+		case Chains:
+			c.chain = true
+			c.sts, c.wide = c.sts+i.N, c.wide+k
+		case Stitches:
+			if i.Stitch != last {
+				last, lastTall = i.Stitch, p.tall(i.Stitch, main)
+			}
+			c.sts, c.wide = c.sts+i.N, c.wide+k
+			tall += k * lastTall
+			n += k
+		}
+	}
+	c.chain = c.chain && n == 0
+	c.tall = p.tall(main, main)
+	if n > 0 {
+		c.tall = tall / n
+	}
+	if arches > 0 && c.wide > 0 {
+		c.arch = arch / c.wide
+	}
+	return c
+}
+
+// Bounds on ranges of rounds that change from one to the next.
+const (
+	maxCourses = 512 // worked again one by one
+	maxSlices  = 64  // drawn between the first and the last
+)
+
+// courses lists a piece's rounds in order, those of ranges too.
+func (p *Pattern) courses(piece *Piece) []course {
+	var out []course
+	main := p.mainOf(piece)
+	for i, r := range piece.Rounds {
+		below := course{}
+		if len(out) > 0 {
+			below = out[len(out)-1]
+		}
+		out = append(out, p.coursesOf(piece, i, r, below, main)...)
+	}
+	return out
+}
+
+func (p *Pattern) coursesOf(piece *Piece, at int, r *Round, below course, main *Stitch) []course {
+	n := max(r.RoundsWorked, 1)
+	e := r.Meant
+	if e == nil {
+		e = r.Out
+	}
+	last := below
+	last.unsure = true
+	if e != nil && !e.Unknown {
+		last = p.courseOn(e, main)
+	}
+	last.round, last.times, last.steps = r, n, r.Node.Steps
+	if below.round == nil {
+		below = last
+	}
+	repeats := repeatsOthers(r.Node)
+	switch {
+	case last.unsure, n == 1 && !repeats, below.alike(last) && !repeats:
+		return []course{last}
+	case r.Known && r.entry != nil:
+		return p.reworked(piece, at, r, last, main)
+	}
+	return between(below, last)
+}
+
+// reworked works the rounds of a range again one by one, since each differs.
+func (p *Pattern) reworked(piece *Piece, at int, r *Round, last course, main *Stitch) []course {
+	var out []course
+	repeats := repeatsOthers(r.Node)
+	cur := *r.entry
+	from := int64(r.Node.From.N)
+	for done := int64(0); done < last.times; done++ {
+		label := from + done
+		steps, _, _, ok := p.stepsFor(piece.Rounds[:at], r.Node, r.Line, label, 0)
+		o := p.once(piece, piece.Rounds[:at], &cur, r.Node, r.Line, label, false)
+		c := course{unsure: true}
+		if o.known && ok {
+			c = p.courseOn(o.out, main)
+		}
+		cur = o.next
+		o.w.release()
+		rest := last.times - done
+		steady := len(out) > 0 && c.alike(out[len(out)-1]) && !repeats
+		if c.unsure || rest == 1 || steady || done >= maxCourses {
+			last.times = rest
+			if ok && steps != nil {
+				last.steps = steps
+			}
+			return append(out, last)
+		}
+		c.round, c.steps = r, steps
+		if n := len(out); n > 0 && c.alike(out[n-1]) && sameSteps(c.steps, out[n-1].steps) {
+			out[n-1].times++
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func sameSteps(a, b []grammar.Step) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+}
+
+// between draws the rounds of a range evenly from the round below to the last.
+func between(below, last course) []course {
+	slices := min(last.times, maxSlices)
+	out := make([]course, 0, slices)
+	worked := int64(0)
+	for k := int64(1); k <= slices; k++ {
+		c := last
+		part := float64(k) / float64(slices)
+		c.sts = below.sts + int64(math.Round(part*float64(last.sts-below.sts)))
+		c.wide = below.wide + part*(last.wide-below.wide)
+		c.times = int64(part*float64(last.times)) - worked
+		worked += c.times
+		out = append(out, c)
+	}
+	out[slices-1].times += last.times - worked
+	return out
+}
+
+// inRows says whether the greater part of a piece is worked in rows.
+func (p *Pattern) inRows(piece *Piece) bool {
+	rows, rounds := int64(0), int64(0)
+	for _, r := range piece.Rounds {
+		if piece.flat(r.Node) {
+			rows += max(r.RoundsWorked, 1)
+		} else {
+			rounds += max(r.RoundsWorked, 1)
+		}
+	}
+	return rows > rounds
+}
+
+// SizeOf is the finished size of one copy of a piece. It is a reckoning from
+// the gauge: sewing, blocking and firm stuffing change it. False without a
+// usable gauge, or where nothing is known to be worked.
+func SizeOf(p *Pattern, piece *Piece) (Size, bool) {
+	g, ok := p.StitchGauge(piece)
+	if !ok {
+		return Size{}, false
+	}
+	cs := p.courses(piece)
+	s := Size{Gauge: g, Rows: p.inRows(piece)}
+	for _, c := range cs {
+		if c.unsure {
+			s.Unsure += c.times
+		}
+	}
+	if s.Rows {
+		s.rows(cs)
+	} else {
+		s.inTheRound(p, piece, cs)
+	}
+	return s, s.Longest() > 0
+}
+
+// rows is as wide as the widest row and as high as all of them.
+func (s *Size) rows(cs []course) {
+	chain := 0.0
+	for _, c := range cs {
+		wide := c.wide * s.Gauge.Width
+		if c.chain {
+			chain = max(chain, wide)
+			continue
+		}
+		s.Width = max(s.Width, wide)
+		s.Height += float64(c.times) * c.height(s.Gauge)
+	}
+	if s.Width == 0 {
+		s.Width = chain
+	}
+}
+
+// Bounds are the least and the greatest extent, in millimetres, that the whole
+// of a pattern can have once made up: no less than its largest piece, and no
+// more than every piece laid end to end. False where a piece has no size.
+func Bounds(p *Pattern) (least, most float64, ok bool) {
+	for _, piece := range p.Pieces {
+		s, ok := SizeOf(p, piece)
+		if !ok {
+			return 0, 0, false
+		}
+		least = max(least, s.Longest())
+		most += s.Longest() * float64(max(piece.Make, 1))
+	}
+	return least, most, len(p.Pieces) > 0
+}

@@ -1,0 +1,197 @@
+package lint
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"workeven/grammar"
+)
+
+var _ = declare(Rule{
+	Name:     "make-and-sew",
+	Severity: Error,
+	Summary:  "A part is made in another number than is sewn on, is never sewn, or is sewn and never made",
+	Why: "At the end a maker lays her parts out and finds two ears too many, or a leg too few and the yarn cut. " +
+		"Every part has to be made as often as it is sewn, worked into another or joined; only the part that the others are sewn to needs no sewing itself.",
+	Repair: "The number of the other line, or the part's name that is most like the one written.",
+	Bad:    "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPiece: Feeler (make 4)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler x 2 to Shell, open edge\n",
+	Good:   "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPiece: Feeler (make 2)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler x 2 to Shell, open edge\n",
+	Start: func(p *Pass) Visits {
+		return Visits{End: func() {
+			m := makeAndSew{Pass: p, facts: p.facts()}
+			m.neverMade()
+			m.numbers()
+			m.neverSewn()
+		}}
+	},
+})
+
+type makeAndSew struct {
+	*Pass
+	facts *facts
+}
+
+// neverMade reports parts of the making up that no Piece line makes.
+func (m *makeAndSew) neverMade() {
+	if len(m.facts.parts) == 0 {
+		return
+	}
+	for _, j := range m.facts.joins {
+		if j.part == nil && j.node.Part.Written() {
+			m.unmade(j.at, j.node.Part)
+		}
+		if j.to == nil && j.node.To.Written() {
+			m.unmade(j.at, j.node.To)
+		}
+	}
+}
+
+// unmade reports a name that no part has.
+func (p *Pass) unmade(at int, name grammar.Name) {
+	names := p.facts().partNames()
+	near := Nearest(name.Text, names)
+	x := p.Report(at, name.Span, sayNeverMade(name.Text, near))
+	if near != "" {
+		x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(at, name.Span, near)))
+	}
+	if p.noFixes {
+		x.Fixes = nil
+	}
+}
+
+// numbers holds how often each part is made against how often it is sewn.
+func (m *makeAndSew) numbers() {
+	for _, p := range m.facts.parts {
+		if len(p.sewn) == 0 || p.onto || p.piece.Node == nil {
+			continue
+		}
+		made, sewn, known := max(p.piece.Make, 1), int64(0), true
+		for _, j := range p.sewn {
+			n, ok := j.number(made)
+			sewn, known = sewn+n, known && ok
+		}
+		if known && sewn != made {
+			m.differs(p, made, sewn)
+		}
+	}
+}
+
+// number is how many copies of a part a statement sews on; false where its
+// words leave that open.
+func (j *join) number(made int64) (int64, bool) {
+	to := int64(1)
+	if j.to != nil {
+		to = max(j.to.piece.Make, 1)
+	}
+	switch {
+	case j.node.Times.Written():
+		return int64(j.node.Times.N) * to, true
+	case j.all:
+		return made, true
+	}
+	for _, w := range j.node.Where {
+		for _, word := range wordsOf(w.Text.Text) {
+			switch word {
+			case "each", "both", "either", "every", "sides", "all", "evenly":
+				return 0, false
+			}
+		}
+		if w.Kind == grammar.WhereEvenly {
+			return 0, false
+		}
+	}
+	return to, true
+}
+
+func (m *makeAndSew) differs(p *part, made, sewn int64) {
+	j := p.sewn[0]
+	span := j.node.Times.Span
+	if !span.Written() {
+		span = j.node.Part.Span
+	}
+	x := m.Report(j.at, span, sayMadeAndSewn(p.piece.Name, made, sewn))
+	x.Related = append(x.Related, m.related(p.piece.At, p.piece.Node.Name.Span, sayMadeHere(made)))
+	if m.noFixes {
+		return
+	}
+	if c := p.piece.Node.Make; c.Written() {
+		new := strconv.FormatInt(sewn, 10)
+		x.Fixes = append(x.Fixes, fix(sayMake(sewn), false, m.edit(p.piece.At, c.Span, new)))
+	}
+	if c := j.node.Times; c.Written() && len(p.sewn) == 1 && (j.to == nil || j.to.piece.Make <= 1) {
+		x.Fixes = append(x.Fixes, fix(saySew(made), false, m.edit(j.at, c.Span, strconv.FormatInt(made, 10))))
+	}
+}
+
+// neverSewn reports parts that the making up forgets. It speaks only where
+// something is sewn at all: a pattern may be for several things that stay apart.
+func (m *makeAndSew) neverSewn() {
+	if len(m.facts.joins) == 0 {
+		return
+	}
+	m.speaksOf()
+	base := m.base()
+	for _, p := range m.facts.parts {
+		switch {
+		case p.piece.Node == nil || len(p.piece.Rounds) == 0, len(p.sewn) > 0, p.onto, p.named, p == base:
+		case len(p.bears) > 0 && !p.tail && !m.facts.toy(): // several things, each made up for itself
+		default:
+			m.Report(p.piece.At, p.piece.Node.Name.Span, sayNeverSewn(p.piece.Name))
+		}
+	}
+}
+
+// speaksOf marks the parts that notes and placements behind the parts name,
+// such as a scarf that is tied on.
+func (m *makeAndSew) speaksOf() {
+	for _, at := range m.facts.texts {
+		if at < m.facts.making || m.facts.making < 0 {
+			continue
+		}
+		switch n := m.File.Lines[at].Node.(type) {
+		case *grammar.Text:
+			m.facts.nameParts(n.Content.Text)
+		case *grammar.Sew:
+			for _, w := range n.Where {
+				m.facts.nameParts(w.Text.Text)
+			}
+		}
+	}
+}
+
+// base is the part that the others are sewn to: of those that are not sewn
+// themselves the one that bears the most, the first of several.
+func (m *makeAndSew) base() *part {
+	var best *part
+	for _, p := range m.facts.parts {
+		if len(p.sewn) == 0 && len(p.bears) > 0 && (best == nil || len(p.bears) > len(best.bears)) {
+			best = p
+		}
+	}
+	return best
+}
+
+func sayNeverMade(name, near string) string {
+	m := "no part is called " + quoted(strings.TrimSpace(name))
+	if near != "" {
+		m += sayDidYouMean(near)
+	}
+	return m
+}
+
+func sayMadeAndSewn(name string, made, sewn int64) string {
+	m := fmt.Sprintf("%s is made %s and sewn on %s", name, times(made), times(sewn))
+	if made > sewn {
+		return m + fmt.Sprintf("; %d %s left over", made-sewn, isAre(made-sewn))
+	}
+	return m + fmt.Sprintf("; %d %s missing", sewn-made, isAre(sewn-made))
+}
+
+func sayMadeHere(n int64) string { return "it is made " + times(n) + " here" }
+
+func sayMake(n int64) string { return fmt.Sprintf("make %d", n) }
+
+func saySew(n int64) string { return fmt.Sprintf("sew %d", n) }
+
+func sayNeverSewn(name string) string { return name + " is made and never sewn to anything" }

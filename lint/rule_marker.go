@@ -1,0 +1,57 @@
+package lint
+
+import "workeven/grammar"
+
+var _ = declare(Rule{
+	Name:     "marker",
+	Severity: Hint,
+	Summary:  "A stitch marker is placed and never moved or used, or moved and never placed",
+	Why: "In a spiral the marker is all that shows where a round begins. One that is placed in Rnd 1 and never moved up is soon buried; " +
+		"one that is moved without having been placed leaves a beginner looking for it.",
+	Bad:  "Notion: stitch marker\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPlace marker in the first stitch.\nRnd 2: inc x 6 (12)\n",
+	Good: "Notion: stitch marker\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPlace marker in the first stitch.\nRnd 2: inc x 6 (12)\nMove the marker up every round.\n",
+	Start: func(p *Pass) Visits {
+		return Visits{End: p.markers}
+	},
+})
+
+// markers holds, part by part, markers placed against markers moved.
+func (p *Pass) markers() {
+	f := p.facts()
+	said := -1 // a note or placement that speaks of markers explains them all
+	for _, at := range f.texts {
+		if _, action := p.File.Lines[at].Node.(*grammar.Action); action {
+			continue
+		}
+		for _, w := range wordsOf(f.said(at)) {
+			if w == "marker" || w == "markers" || w == "marked" {
+				said = at
+			}
+		}
+	}
+	if said >= 0 {
+		return
+	}
+	for _, part := range f.parts {
+		var placed, moved *markerUse
+		for i := range part.markers {
+			u := &part.markers[i]
+			switch {
+			case u.move && moved == nil:
+				moved = u
+			case !u.move && placed == nil:
+				placed = u
+			}
+		}
+		switch {
+		case placed != nil && moved == nil && len(part.markers) == 1:
+			p.Report(placed.at, placed.span, sayNeverMoved())
+		case moved != nil && (placed == nil || placed.at > moved.at):
+			p.Report(moved.at, moved.span, sayNeverPlaced())
+		}
+	}
+}
+
+func sayNeverMoved() string { return "this marker is placed and never moved or spoken of again" }
+
+func sayNeverPlaced() string { return "this marker is moved, and none was placed before" }

@@ -1,0 +1,186 @@
+package lint
+
+import (
+	"fmt"
+
+	"workeven/fabric"
+	"workeven/grammar"
+)
+
+var _ = declare(Rule{
+	Name:     "order",
+	Severity: Warning,
+	Summary:  "Something is done too late, or before what it needs is there",
+	Why: "A pattern is followed from top to bottom by somebody who has not read to the end. Stuffing cannot go into a part that is closed, nor the washer of a safety eye; " +
+		"a part cannot be sewn, or worked onto, before it is made.",
+	Bad:  "Notion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnds 3-5: sc around (12)\nRnd 6: dec x 6 (6)\nClose.\nStuff firmly.\n",
+	Good: "Notion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnds 3-5: sc around (12)\nStuff firmly.\nRnd 6: dec x 6 (6)\nClose.\n",
+	Start: func(p *Pass) Visits {
+		o := &order{Pass: p}
+		return Visits{Line: o.line, End: o.end}
+	},
+})
+
+type order struct{ *Pass }
+
+// line looks at the actions of the part in hand, in the order that they stand.
+func (o *order) line(l *grammar.Line) {
+	n, ok := l.Node.(*grammar.Action)
+	part := o.facts().cur
+	if !ok || part == nil {
+		return
+	}
+	switch n.Verb {
+	case grammar.VerbStuff:
+		switch {
+		case part.closed >= 0 && part.closed < o.At():
+			o.Report(o.At(), grammar.Span{}, sayStuffClosed(part)).Related = []Related{o.related(part.closed, grammar.Span{}, sayClosedHere())}
+		case part.narrow():
+			o.Report(o.At(), grammar.Span{}, sayStuffNarrow(part))
+		}
+	case grammar.VerbInsert:
+		o.insert(n, part)
+	}
+}
+
+// narrow says whether a wide part has been decreased to next to nothing.
+func (p *part) narrow() bool { return !p.row && p.open > 0 && p.open <= 6 && p.most >= 18 }
+
+// insert looks at a thing that is put in from inside.
+func (o *order) insert(n *grammar.Action, part *part) {
+	t := append(thingsIn(n.Thing.Text), nil)[0]
+	if t == nil || !t.small {
+		return
+	}
+	for i := range n.Where {
+		w := &n.Where[i]
+		if last := part.lastBefore(o.At()); last > 0 && w.Kind <= grammar.WhereOver && max(int64(w.From.N), int64(w.To.N)) > last && part.piece.RoundNumbered(int64(w.From.N)) != nil {
+			o.Report(o.At(), w.Span, sayNotWorkedYet(part, w, last))
+			return
+		}
+	}
+	switch {
+	case part.closed >= 0:
+		o.Report(o.At(), n.Thing.Span, sayInsertClosed(part, n.Thing.Text)).Related = []Related{o.related(part.closed, grammar.Span{}, sayClosedHere())}
+	case part.stuffed >= 0:
+		o.Report(o.At(), n.Thing.Span, sayInsertStuffed(part, n.Thing.Text)).Related = []Related{o.related(part.stuffed, grammar.Span{}, sayStuffedHere())}
+	}
+}
+
+// lastBefore is the number of the last round that stands before a statement.
+func (p *part) lastBefore(at int) int64 {
+	last := int64(0)
+	for lo, hi := 0, len(p.piece.Rounds); lo < hi; {
+		mid := (lo + hi) / 2
+		if r := p.piece.Rounds[mid]; lineOf(p.piece, r) < at {
+			last, lo = max(int64(r.Node.To.N), int64(r.Node.From.N)), mid+1
+		} else {
+			hi = mid
+		}
+	}
+	return last
+}
+
+// end looks at the making up, and at parts as they are left.
+func (o *order) end() {
+	f := o.facts()
+	for _, j := range f.joins {
+		for _, p := range []*part{j.part, j.to} {
+			if p != nil && p.piece.At > j.at {
+				o.Report(j.at, grammar.Span{}, saySewnBefore(p)).Related = []Related{o.related(p.piece.At, grammar.Span{}, sayMadeThere())}
+				break
+			}
+		}
+	}
+	for _, j := range f.onto {
+		if on := f.named(j.on.Text); on != nil && j.part != nil && on != j.part && on.piece.At > j.part.piece.At {
+			o.Report(j.at, j.on.Span, sayNotThereYet(on.piece)).Related = []Related{o.related(on.piece.At, grammar.Span{}, sayMadeThere())}
+		}
+	}
+	for _, u := range f.uses {
+		if u.thing != nil && u.thing == thingNamed("eye") && !u.insert && u.part != nil && u.part.shut() && u.at > u.part.piece.At && u.part.stuffed >= 0 && isSafety(u.text) {
+			o.Report(u.at, u.span, sayEyesLast(u.part, u.text))
+		}
+	}
+	for _, p := range f.parts {
+		if p.hollow() && p.stuffed < 0 && !p.notStuffed && !o.speaksOfStuffing(p) {
+			o.Report(p.lastLine(), grammar.Span{}, sayNeverStuffed(p))
+		}
+	}
+}
+
+// isSafety says whether eyes are of the kind that a washer holds from inside.
+func isSafety(text string) bool {
+	for _, w := range wordsOf(text) {
+		if w == "safety" {
+			return true
+		}
+	}
+	return false
+}
+
+// lastLine is the statement that closes a part: its last round, or the action that does.
+func (p *part) lastLine() int {
+	if p.closed >= 0 {
+		return p.closed
+	}
+	return lineOf(p.piece, p.piece.Last())
+}
+
+// speaksOfStuffing says whether a note of the part, or any behind the parts,
+// says something of stuffing in its own words.
+func (o *order) speaksOfStuffing(p *part) bool {
+	f := o.facts()
+	end := p.piece.At + len(p.piece.Lines)
+	for _, at := range f.texts {
+		if at >= p.piece.At && at < end || f.making >= 0 && at > f.making {
+			for _, w := range wordsOf(f.said(at)) {
+				switch w {
+				case "stuff", "stuffed", "stuffing", "unstuffed", "fill", "filled", "flat", "flatten":
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func sayStuffClosed(p *part) string {
+	return partName(p.piece) + " is stuffed here, and was closed before"
+}
+
+func sayStuffNarrow(p *part) string {
+	return fmt.Sprintf("%s is stuffed here through an opening of %s; stuff it while it is wider", partName(p.piece), stitches(p.open))
+}
+
+func sayClosedHere() string { return "it is closed here" }
+
+func sayStuffedHere() string { return "it is stuffed here" }
+
+func sayNotWorkedYet(p *part, w *grammar.Where, last int64) string {
+	return fmt.Sprintf("%s is not worked yet: this stands behind %s", fabric.RoundName(w.Row, max(int64(w.From.N), int64(w.To.N))), fabric.RoundName(p.row, last))
+}
+
+func sayInsertClosed(p *part, thing string) string {
+	return fmt.Sprintf("%s go in from inside, but %s was closed before", thing, partName(p.piece))
+}
+
+func sayInsertStuffed(p *part, thing string) string {
+	return fmt.Sprintf("%s go in from inside, but %s was stuffed before", thing, partName(p.piece))
+}
+
+func saySewnBefore(p *part) string { return partName(p.piece) + " is sewn here and made further down" }
+
+func sayMadeThere() string { return "it is made here" }
+
+func sayNotThereYet(piece *fabric.Piece) string {
+	return partName(piece) + " is worked onto here and made further down"
+}
+
+func sayEyesLast(p *part, thing string) string {
+	return fmt.Sprintf("%s are fastened from inside, but %s is stuffed and closed by then; put them in before it is closed", thing, partName(p.piece))
+}
+
+func sayNeverStuffed(p *part) string {
+	return partName(p.piece) + " is closed and never stuffed; say \"Stuff\" before it closes, or \"Do not stuff\""
+}

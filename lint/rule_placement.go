@@ -1,0 +1,212 @@
+package lint
+
+import (
+	"fmt"
+
+	"workeven/fabric"
+	"workeven/grammar"
+)
+
+var _ = declare(Rule{
+	Name:     "placement",
+	Severity: Error,
+	Summary:  "A part, an eye or a seam is placed where the part has no such rounds or not the room",
+	Why: "\"Between Rnds 12 and 14\" on a part of 11 rounds, or eyes 10 stitches apart on a round of 16, cannot be done as written; a maker guesses, and every face comes out different. " +
+		"Rounds that are not there are errors; rounds that are no neighbors, distances of more than half a round and seams longer than the open edge are warnings.",
+	Bad:  "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 5 and 6\n",
+	Good: "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 3 and 4\n",
+	Start: func(p *Pass) Visits {
+		pl := placement{p}
+		return Visits{Line: pl.line, End: pl.joins}
+	},
+})
+
+type placement struct{ *Pass }
+
+// line looks at what is put on a part: eyes, embroidery, things inserted.
+func (p placement) line(l *grammar.Line) {
+	f := p.facts()
+	switch n := l.Node.(type) {
+	case *grammar.PlaceThing:
+		if on := p.on(n.On); on != nil {
+			p.where(p.At(), on, n.Where, nil)
+		}
+	case *grammar.Embroider:
+		if on := p.on(n.On); on != nil {
+			p.where(p.At(), on, n.Where, nil)
+		}
+	case *grammar.Action:
+		if f.cur != nil {
+			p.where(p.At(), f.cur, n.Where, nil)
+		}
+	}
+}
+
+// on finds the part that something is put on, and reports one that is not made.
+func (p placement) on(name grammar.Name) *part {
+	on := p.facts().named(name.Text)
+	if on == nil && name.Written() && len(p.Pattern.Pieces) > 0 && p.Pattern.Pieces[0].Node != nil {
+		p.unmade(p.At(), name)
+	}
+	return on
+}
+
+// joins looks at parts sewn to others, and worked onto others.
+func (p placement) joins() {
+	f := p.facts()
+	for _, j := range f.joins {
+		if j.to != nil {
+			p.where(j.at, j.to, j.node.Where, j.part)
+		}
+	}
+	for _, j := range f.onto {
+		on := f.named(j.on.Text)
+		switch x := j.step.Rounds; {
+		case on == nil && j.on.Written():
+			p.unmade(j.at, j.on)
+		case on != nil && x != nil && x.From.Written():
+			p.between(j.at, on, x.From, x.To, p.File.Lines[j.at].Node.(*grammar.Round).Row, x.Span)
+		}
+	}
+}
+
+// where checks each part of a placement on a part; sewn is what is sewn there.
+func (p placement) where(at int, on *part, where []grammar.Where, sewn *part) {
+	if len(on.piece.Rounds) == 0 {
+		return
+	}
+	var round *fabric.Round
+	for i := range where {
+		w := &where[i]
+		switch w.Kind {
+		case grammar.WhereBetween:
+			round = p.between(at, on, w.From, w.To, w.Row, w.Span)
+		case grammar.WhereAt:
+			round = p.exists(at, on, w.From, w.Row, w.Span)
+		case grammar.WhereOver:
+			p.over(at, on, w, sewn)
+		case grammar.WhereInLine:
+			if w.Part.Written() && p.facts().named(w.Part.Text) == nil {
+				p.unmade(at, w.Part)
+			}
+		}
+	}
+	for i := range where {
+		switch w := &where[i]; w.Kind {
+		case grammar.WhereApart:
+			p.apart(at, on, round, w)
+		case grammar.WhereAcross:
+			p.across(at, sewn, w)
+		}
+	}
+}
+
+// exists finds a round of a part by its number, and reports one that is not there.
+func (p placement) exists(at int, on *part, c grammar.Count, row bool, span grammar.Span) *fabric.Round {
+	if c.N == 0 {
+		return nil
+	}
+	r := on.piece.RoundNumbered(int64(c.N))
+	if r == nil {
+		if c.Written() {
+			span = c.Span
+		}
+		p.Report(at, span, sayNoSuchRound(on.piece, row, int64(c.N)))
+		return nil
+	}
+	if r.Node.Row != row {
+		p.milder(p.Report(at, span, sayRowsNotRounds(on.piece, r.Node.Row)), Warning)
+	}
+	return r
+}
+
+// between checks two neighboring rounds, and gives the larger.
+func (p placement) between(at int, on *part, from, to grammar.Count, row bool, span grammar.Span) *fabric.Round {
+	a := p.exists(at, on, from, row, span)
+	if a == nil {
+		return nil
+	}
+	if to.N == 0 || to.N == from.N {
+		return a
+	}
+	if d := to.N - from.N; d != 1 && d != -1 {
+		p.milder(p.Report(at, span, sayNoNeighbors(p.Pass, row, from, to)), Warning)
+	}
+	b := on.piece.RoundNumbered(int64(to.N))
+	if b == nil {
+		p.Report(at, to.Span, sayNoSuchRound(on.piece, row, int64(to.N)))
+		return a
+	}
+	if b.Known && b.Makes > a.Makes {
+		return b
+	}
+	return a
+}
+
+// over checks a range of rounds, and a seam along them against the open edge
+// of what is sewn.
+func (p placement) over(at int, on *part, w *grammar.Where, sewn *part) {
+	if p.exists(at, on, w.From, w.Row, w.Span) == nil {
+		return
+	}
+	if w.To.N < w.From.N {
+		p.milder(p.Report(at, w.Span, sayBackwards(w.Row, int64(w.To.N), int64(w.From.N))), Warning)
+		return
+	}
+	if on.piece.RoundNumbered(int64(w.To.N)) == nil {
+		p.Report(at, w.To.Span, sayNoSuchRound(on.piece, w.Row, int64(w.To.N)))
+		return
+	}
+	p.seam(at, sewn, int64(w.To.N)-int64(w.From.N)+1, roundsOf(w.Row), w.Span)
+}
+
+// across checks a seam across stitches against the open edge.
+func (p placement) across(at int, sewn *part, w *grammar.Where) {
+	p.seam(at, sewn, int64(w.Count.N), "stitches", w.Span)
+}
+
+// seam reports one that is longer than the open edge is when laid flat; what is
+// closed, or worked in rows, has other edges to sew along.
+func (p placement) seam(at int, sewn *part, long int64, unit string, span grammar.Span) {
+	if sewn == nil || sewn.row || sewn.open <= 0 || sewn.shut() || long <= sewn.open {
+		return
+	}
+	p.milder(p.Report(at, span, saySeam(sewn, long, unit)), Warning)
+}
+
+// apart reports a distance that a round has no room for: two places on a round
+// are at most half of it apart.
+func (p placement) apart(at int, on *part, r *fabric.Round, w *grammar.Where) {
+	if r == nil || !r.Known || r.Makes == 0 {
+		return
+	}
+	n := int64(w.Count.N)
+	room := r.Makes / 2
+	if r.Node.Row {
+		room = r.Makes
+	}
+	if n > room {
+		p.milder(p.Report(at, w.Span, sayTooFarApart(on.piece, r, n, room)), Warning)
+	}
+}
+
+func sayNoSuchRound(piece *fabric.Piece, row bool, n int64) string {
+	last := piece.Last()
+	return fmt.Sprintf("%s has no %s; its last is %s", partName(piece), fabric.RoundName(row, n), fabric.RoundName(last.Node.Row, max(int64(last.Node.To.N), int64(last.Node.From.N))))
+}
+
+func sayRowsNotRounds(piece *fabric.Piece, row bool) string {
+	return fmt.Sprintf("%s is worked in %s there, not in %s", partName(piece), roundsOf(row), roundsOf(!row))
+}
+
+func sayNoNeighbors(p *Pass, row bool, from, to grammar.Count) string {
+	return fmt.Sprintf("%s and %d are no %s: say \"over\" for the %s from one to the other", fabric.RoundName(row, int64(from.N)), to.N, neighbors(p.System()), roundsOf(row))
+}
+
+func saySeam(p *part, long int64, unit string) string {
+	return fmt.Sprintf("the open edge of %s has %s, too few for a seam over %d %s", partName(p.piece), stitches(p.open), long, unit)
+}
+
+func sayTooFarApart(piece *fabric.Piece, r *fabric.Round, n, room int64) string {
+	return fmt.Sprintf("%s apart is too far: %s of %s has %s, so two places on it are at most %d apart", stitches(n), r.Name(), partName(piece), stitches(r.Makes), room)
+}
