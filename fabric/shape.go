@@ -193,11 +193,10 @@ type curvedCourse struct {
 }
 
 func (p *Pattern) curved(piece *Piece, g StitchGauge) []curvedCourse {
-	cs := p.courses(piece)
 	rows := p.inRows(piece)
 	var out []curvedCourse
-	for _, s := range p.sections(cs) {
-		b := p.beginning(s, g)
+	for _, s := range sections(g.by.courses(piece)) {
+		b := g.beginning(s)
 		below, lacy, known := b.around(), false, !rows
 		for i, c := range s {
 			x := curvedCourse{course: c, Curvature: Curvature{Round: c.round, Curve: Flat}}
@@ -205,7 +204,7 @@ func (p *Pattern) curved(piece *Piece, g StitchGauge) []curvedCourse {
 				x.below = below
 			}
 			x.Growth = c.wide - below
-			x.Room = p.room(c, g)
+			x.Room = g.room(c)
 			if c.unsure || c.lacy || lacy || c.chain || !known || x.Room <= 0 {
 				x.Curve = Unjudged
 			}
@@ -225,9 +224,9 @@ func (p *Pattern) curved(piece *Piece, g StitchGauge) []curvedCourse {
 
 // room is how much longer than the round below a round has to be to lie flat,
 // in stitch widths.
-func (p *Pattern) room(c course, g StitchGauge) float64 {
+func (g StitchGauge) room(c course) float64 {
 	high := c.height(g) / g.Width
-	corners := p.corners(c, g.main)
+	corners := g.by.corners(c)
 	if corners >= 3 && corners <= 8 {
 		return 2 * float64(corners) * math.Tan(math.Pi/float64(corners)) * high
 	}
@@ -236,7 +235,7 @@ func (p *Pattern) room(c course, g StitchGauge) float64 {
 
 // sections cuts a piece where it goes on somewhere else than on its last round:
 // at free loops, at stitches left unworked, along the ends of rows.
-func (p *Pattern) sections(cs []course) [][]course {
+func sections(cs []course) [][]course {
 	var out [][]course
 	from := 0
 	for i := range cs {
@@ -286,7 +285,7 @@ func (b beginning) around() float64 { return 2*math.Pi*b.inner + 2*b.straight }
 // closedChain is the longest chain whose ring the first round draws shut.
 const closedChain = 6
 
-func (p *Pattern) beginning(section []course, g StitchGauge) beginning {
+func (g StitchGauge) beginning(section []course) beginning {
 	b := beginning{}
 	for b.chains < len(section)-1 && section[b.chains].chain {
 		b.chains++
@@ -294,7 +293,7 @@ func (p *Pattern) beginning(section []course, g StitchGauge) beginning {
 	first := section[b.chains]
 	var seen startSteps
 	for _, c := range section[:b.chains+1] {
-		seen.look(p, c.steps)
+		seen.look(g.by, c.steps)
 	}
 	around := first.wide / (2 * math.Pi)
 	chain := float64(seen.chain)
@@ -330,15 +329,15 @@ type startSteps struct {
 	worked            bool
 }
 
-func (s *startSteps) look(p *Pattern, steps []grammar.Step) {
+func (s *startSteps) look(k *reckoner, steps []grammar.Step) {
 	for i := range steps {
 		step := &steps[i]
 		s.side = s.side || step.Kind == grammar.StepOtherSide
 		if step.Group != nil {
-			s.look(p, step.Group.Steps)
+			s.look(k, step.Group.Steps)
 		}
 		if step.Kind == grammar.StepWork {
-			st := p.known(step.Stitch)
+			st := k.book.find(step.Stitch)
 			switch {
 			case st == nil:
 			case st.kind() == terms.Chain && !s.worked && s.chain == 0 && len(step.Places) == 0:
@@ -369,10 +368,10 @@ func (s *startSteps) look(p *Pattern, steps []grammar.Step) {
 // inTheRound measures a piece as a surface of revolution: a round of a length c
 // has the radius c / 2π, as far as the height of its stitches lets it out or in,
 // and what the height does not spend on that it rises.
-func (s *Size) inTheRound(p *Pattern, piece *Piece, cs []course) {
+func (s *Size) inTheRound(piece *Piece, cs []course) {
 	stuffed, closed := filling(piece)
-	for i, section := range p.sections(cs) {
-		b := p.beginning(section, s.Gauge)
+	for i, section := range sections(cs) {
+		b := s.Gauge.beginning(section)
 		o := outlineOf(section, b, s.Gauge)
 		if o.flat && !stuffed {
 			o.lieFlat()

@@ -64,7 +64,7 @@ type StitchGauge struct {
 
 	// perTall is the height in millimetres of a stitch as tall as wide by the glossary.
 	perTall float64
-	main    *Stitch
+	by      *reckoner
 }
 
 // height is how tall a stitch is, in millimetres, by the mean ratio of height
@@ -84,38 +84,47 @@ func measurable(mm float64) bool { return mm >= leastMM && mm <= mostMM }
 // stitch, else from the first usable one, by the glossary's ratios. Stitches of
 // all heights are taken to be equally wide. False without a usable gauge.
 func (p *Pattern) StitchGauge(piece *Piece) (StitchGauge, bool) {
-	main := p.mainOf(piece)
+	by := p.reckoner(piece)
 	var best StitchGauge
 	fit := 0
 	for _, g := range p.Header.Gauges {
-		of, how := p.gaugeStitch(g, main)
+		of, how := by.gaugeStitch(g)
 		if how <= fit {
 			continue
 		}
-		if s, ok := p.measured(g, of, main); ok {
-			s.Scaled = how == 1
+		if s, ok := by.measured(g, of); ok {
+			s.Scaled = how == otherStitch
 			best, fit = s, how
+		}
+		if fit == mainStitch {
+			break
 		}
 	}
 	return best, fit > 0
 }
 
-// gaugeStitch is the stitch that a gauge is in, and how well it suits a piece:
-// 3 for its main stitch, 2 where no known stitch is named, 1 for another.
-func (p *Pattern) gaugeStitch(g *grammar.Gauge, main *Stitch) (*Stitch, int) {
-	of := p.known(g.Stitch)
+// How well a gauge suits a piece.
+const (
+	otherStitch = iota + 1
+	unnamedStitch
+	mainStitch
+)
+
+// gaugeStitch is the stitch that a gauge is in, and how well it suits the piece.
+func (k *reckoner) gaugeStitch(g *grammar.Gauge) (*Stitch, int) {
+	of := k.book.find(g.Stitch)
 	switch {
 	case of == nil:
-		return main, 2
-	case of == main || p.plainOf(of) == main:
-		return main, 3
+		return k.main, unnamedStitch
+	case of == k.main || k.plain(of) == k.main:
+		return k.main, mainStitch
 	}
-	return of, 1
+	return of, otherStitch
 }
 
 // measured works out the size of stitches from a gauge.
-func (p *Pattern) measured(g *grammar.Gauge, of, main *Stitch) (StitchGauge, bool) {
-	tall := p.tall(of, main)
+func (k *reckoner) measured(g *grammar.Gauge, of *Stitch) (StitchGauge, bool) {
+	tall := k.tall(of)
 	w, h := 0.0, 0.0
 	if g.Sts.N > 0 {
 		w = g.Over.MM / float64(g.Sts.N)
@@ -123,7 +132,7 @@ func (p *Pattern) measured(g *grammar.Gauge, of, main *Stitch) (StitchGauge, boo
 	if g.Rnds.N > 0 {
 		h = g.Down.MM / float64(g.Rnds.N)
 	}
-	s := StitchGauge{Gauge: g, Stitch: of, main: main}
+	s := StitchGauge{Gauge: g, Stitch: of, by: k}
 	switch hasW, hasH := measurable(w), measurable(h); {
 	case !hasW && !hasH:
 		return s, false
@@ -133,68 +142,88 @@ func (p *Pattern) measured(g *grammar.Gauge, of, main *Stitch) (StitchGauge, boo
 		s.Half, h = true, w*tall
 	}
 	s.perTall = h / tall
-	s.Width, s.Height = w, s.perTall*p.tall(main, main)
+	s.Width, s.Height = w, s.perTall*k.tall(k.main)
 	return s, measurable(s.Width) && measurable(s.Height)
 }
 
 // proportions is a gauge by the glossary's ratios alone, in stitch widths.
 func (p *Pattern) proportions(piece *Piece) StitchGauge {
-	main := p.mainOf(piece)
-	return StitchGauge{Stitch: main, Width: 1, Height: p.tall(main, main), perTall: 1, main: main}
+	by := p.reckoner(piece)
+	return StitchGauge{Stitch: by.main, Width: 1, Height: by.tall(by.main), perTall: 1, by: by}
 }
 
-// known resolves a stitch; nil where nobody knows it.
-func (p *Pattern) known(r grammar.Ref) *Stitch {
-	if p.book == nil {
-		return (&book{sys: p.Header.System}).find(r)
+// reckoner knows the height and the yarn of stitches as one piece uses them.
+type reckoner struct {
+	p    *Pattern
+	book *book
+	main *Stitch
+	// own holds what was found out of the pattern's own stitches.
+	own map[*Stitch]ownStitch
+}
+
+// ownStitch is what a pattern's own stitch is like: its plain stitch, nil where
+// its definition names none, and its yarn in single crochets.
+type ownStitch struct {
+	plain *Stitch
+	yarn  float64
+}
+
+func (p *Pattern) reckoner(piece *Piece) *reckoner {
+	k := &reckoner{p: p, book: p.book, main: piece.Main, own: map[*Stitch]ownStitch{}}
+	if k.book == nil {
+		k.book = &book{sys: p.Header.System}
 	}
-	return p.book.find(r)
-}
-
-func (p *Pattern) mainOf(piece *Piece) *Stitch {
-	if piece.Main != nil {
-		return piece.Main
+	if k.main == nil || k.main.Of == nil {
+		k.main = k.book.byID("sc")
 	}
-	return p.glossaryStitch("sc")
+	return k
 }
 
-func (p *Pattern) glossaryStitch(id string) *Stitch {
-	return (&book{sys: p.Header.System}).byID(id)
-}
-
-// plainOf is the glossary's plain stitch that a stitch is made of, or itself.
-func (p *Pattern) plainOf(s *Stitch) *Stitch {
-	if s.Of == nil {
-		if o := p.ownNamed(s); o != nil {
-			if b := p.firstPlain(o.Node.Steps); b != nil {
-				return b
-			}
+// ownOf finds out about one of the pattern's own stitches.
+func (k *reckoner) ownOf(s *Stitch) ownStitch {
+	o, ok := k.own[s]
+	if ok {
+		return o
+	}
+	o.yarn = max(float64(s.Makes), 1) * k.yarn(k.main)
+	for _, def := range k.p.Own {
+		if def.Stitch != s || def.Node == nil || len(def.Node.Steps) == 0 {
+			continue
 		}
-		return s
+		o.plain = k.p.firstPlain(def.Node.Steps)
+		t := spun{own: true}
+		t.steps(k, def.Node.Steps, nil)
+		if n := t.units(); n > 0 {
+			o.yarn = n
+		}
+		break
 	}
-	return s.base(&book{sys: p.Header.System})
+	k.own[s] = o
+	return o
 }
 
-func (p *Pattern) ownNamed(s *Stitch) *OwnStitch {
-	for _, o := range p.Own {
-		if o.Stitch == s && o.Node != nil {
-			return o
-		}
+// plain is the plain stitch that a stitch is made of, or itself.
+func (k *reckoner) plain(s *Stitch) *Stitch {
+	if s.Of != nil {
+		return s.base(k.book)
 	}
-	return nil
+	if o := k.ownOf(s); o.plain != nil {
+		return o.plain
+	}
+	return s
 }
 
 // tall is a stitch's height over its width by the glossary; what has no height
 // of its own follows the main stitch.
-func (p *Pattern) tall(s, main *Stitch) float64 {
-	for _, t := range []*Stitch{s, main} {
+func (k *reckoner) tall(s *Stitch) float64 {
+	for _, t := range []*Stitch{s, k.main} {
 		if t == nil {
 			continue
 		}
-		for _, of := range []*Stitch{t, p.plainOf(t)} {
-			if of.Of != nil && of.Of.Tall > 0 {
-				return of.Of.Tall
-			}
+		if of := k.plain(t).Of; t.Of != nil && t.Of.Tall > 0 {
+			return t.Of.Tall
+		} else if of != nil && of.Tall > 0 {
+			return of.Tall
 		}
 	}
 	return terms.ByID("sc").Tall
@@ -238,16 +267,16 @@ func (c course) height(g StitchGauge) float64 {
 }
 
 // courseOn measures an edge.
-func (p *Pattern) courseOn(e *Edge, main *Stitch) course {
+func (k *reckoner) courseOn(e *Edge) course {
 	c := course{times: 1}
 	tall, arch, arches, n := 0.0, 0.0, 0.0, 0.0
 	var last *Stitch
-	lastTall := p.tall(main, main)
+	lastTall := k.tall(k.main)
 	for _, i := range e.Items {
-		k := float64(i.N)
+		count := float64(i.N)
 		switch i.Kind {
 		case Space:
-			long := k * float64(i.Chains)
+			long := count * float64(i.Chains)
 			if i.Chains < archFrom {
 				c.wide += long
 				break
@@ -259,18 +288,18 @@ func (p *Pattern) courseOn(e *Edge, main *Stitch) course {
 			arch += long * 2 / math.Pi * float64(i.Chains) / math.Pi
 		case Chains:
 			c.chain = true
-			c.sts, c.wide = c.sts+i.N, c.wide+k
+			c.sts, c.wide = c.sts+i.N, c.wide+count
 		case Stitches:
 			if i.Stitch != last {
-				last, lastTall = i.Stitch, p.tall(i.Stitch, main)
+				last, lastTall = i.Stitch, k.tall(i.Stitch)
 			}
-			c.sts, c.wide = c.sts+i.N, c.wide+k
-			tall += k * lastTall
-			n += k
+			c.sts, c.wide = c.sts+i.N, c.wide+count
+			tall += count * lastTall
+			n += count
 		}
 	}
 	c.chain = c.chain && n == 0
-	c.tall = p.tall(main, main)
+	c.tall = k.tall(k.main)
 	if n > 0 {
 		c.tall = tall / n
 	}
@@ -287,20 +316,19 @@ const (
 )
 
 // courses lists a piece's rounds in order, those of ranges too.
-func (p *Pattern) courses(piece *Piece) []course {
+func (k *reckoner) courses(piece *Piece) []course {
 	var out []course
-	main := p.mainOf(piece)
 	for i, r := range piece.Rounds {
 		below := course{}
 		if len(out) > 0 {
 			below = out[len(out)-1]
 		}
-		out = append(out, p.coursesOf(piece, i, r, below, main)...)
+		out = append(out, k.coursesOf(piece, i, r, below)...)
 	}
 	return out
 }
 
-func (p *Pattern) coursesOf(piece *Piece, at int, r *Round, below course, main *Stitch) []course {
+func (k *reckoner) coursesOf(piece *Piece, at int, r *Round, below course) []course {
 	n := max(r.RoundsWorked, 1)
 	e := r.Meant
 	if e == nil {
@@ -309,7 +337,7 @@ func (p *Pattern) coursesOf(piece *Piece, at int, r *Round, below course, main *
 	last := below
 	last.unsure = true
 	if e != nil && !e.Unknown {
-		last = p.courseOn(e, main)
+		last = k.courseOn(e)
 	}
 	last.round, last.times, last.steps = r, n, r.Node.Steps
 	if below.round == nil {
@@ -320,24 +348,24 @@ func (p *Pattern) coursesOf(piece *Piece, at int, r *Round, below course, main *
 	case last.unsure, n == 1 && !repeats, below.alike(last) && !repeats:
 		return []course{last}
 	case r.Known && r.entry != nil:
-		return p.reworked(piece, at, r, last, main)
+		return k.reworked(piece, at, r, last)
 	}
 	return between(below, last)
 }
 
 // reworked works the rounds of a range again one by one, since each differs.
-func (p *Pattern) reworked(piece *Piece, at int, r *Round, last course, main *Stitch) []course {
+func (k *reckoner) reworked(piece *Piece, at int, r *Round, last course) []course {
 	var out []course
 	repeats := repeatsOthers(r.Node)
 	cur := *r.entry
 	from := int64(r.Node.From.N)
 	for done := int64(0); done < last.times; done++ {
 		label := from + done
-		steps, _, _, ok := p.stepsFor(piece.Rounds[:at], r.Node, r.Line, label, 0)
-		o := p.once(piece, piece.Rounds[:at], &cur, r.Node, r.Line, label, false)
+		steps, _, _, ok := k.p.stepsFor(piece.Rounds[:at], r.Node, r.Line, label, 0)
+		o := k.p.once(piece, piece.Rounds[:at], &cur, r.Node, r.Line, label, false)
 		c := course{unsure: true}
 		if o.known && ok {
-			c = p.courseOn(o.out, main)
+			c = k.courseOn(o.out)
 		}
 		cur = o.next
 		o.w.release()
@@ -403,7 +431,7 @@ func SizeOf(p *Pattern, piece *Piece) (Size, bool) {
 	if !ok {
 		return Size{}, false
 	}
-	cs := p.courses(piece)
+	cs := g.by.courses(piece)
 	s := Size{Gauge: g, Rows: p.inRows(piece)}
 	for _, c := range cs {
 		if c.unsure {
@@ -413,7 +441,7 @@ func SizeOf(p *Pattern, piece *Piece) (Size, bool) {
 	if s.Rows {
 		s.rows(cs)
 	} else {
-		s.inTheRound(p, piece, cs)
+		s.inTheRound(piece, cs)
 	}
 	return s, s.Longest() > 0
 }

@@ -57,7 +57,9 @@ func (l *Line) parse() {
 	c := content{text: l.Text, from: rest, to: to, head: head}
 	lb, fault := c.find()
 	if lb == nil {
-		l.Node, l.Faults = Bad{}, append(l.Faults, fault)
+		if !l.readAction(int(head.Start), to) { // "Fasten off: leave a tail" is an action
+			l.Node, l.Faults = Bad{}, append(l.Faults, fault)
+		}
 		return
 	}
 	var faults []Fault
@@ -86,7 +88,7 @@ func (c *content) find() (*label, Fault) {
 		return lb, Fault{}
 	}
 	folded := strings.ToLower(strings.Join(strings.Fields(words), " "))
-	if lb := labelIndex()[folded]; lb != nil && !lb.takesKey && !lb.takesRange {
+	if lb := labelIndex()[folded]; lb != nil && !lb.takesRange {
 		return lb, Fault{}
 	}
 	if first, _, more := strings.Cut(folded, " "); more {

@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -19,22 +20,25 @@ type reader struct {
 	i      int
 	depth  int
 	faults []Fault
+	// stack holds the steps of the brackets that are open, so that each list is
+	// cut to its length once.
+	stack []Step
 }
 
-var tokenBuffers = sync.Pool{New: func() any { b := make([]Token, 0, 64); return &b }}
+var readers = sync.Pool{New: func() any { return new(reader) }}
 
 // stepsIn reads the steps, the total and what stands behind it, from a part of
 // a statement's text. On a fault the steps before it are returned.
 func stepsIn(text string, from, to int) (steps []Step, total *Total, after []Step, faults []Fault) {
-	buf := tokenBuffers.Get().(*[]Token)
-	r := reader{text: text, toks: lexed((*buf)[:0], text[:to], from)}
+	r := readers.Get().(*reader)
+	*r = reader{text: text, toks: lexed(r.toks[:0], text[:to], from), stack: r.stack[:0]}
 	steps, total, after = r.body()
 	if r.failed() && total == nil {
 		total = r.lastTotal()
 	}
-	*buf = r.toks
-	tokenBuffers.Put(buf)
-	return steps, total, after, r.faults
+	faults = r.faults
+	readers.Put(r)
+	return steps, total, after, faults
 }
 
 // lastTotal finds the total that ends a round whose steps did not parse: what
@@ -178,28 +182,41 @@ func (r *reader) separators() bool {
 // steps reads steps up to the end, a closing bracket, a total, or the end of a
 // star's body.
 func (r *reader) steps(inStar bool) []Step {
+	base := len(r.stack)
+	r.stepsOnto(inStar)
 	var out []Step
+	if len(r.stack) > base {
+		out = slices.Clone(r.stack[base:])
+		clear(r.stack[base:])
+		r.stack = r.stack[:base]
+	}
+	return out
+}
+
+// stepsOnto reads steps onto the stack.
+func (r *reader) stepsOnto(inStar bool) {
+	base := len(r.stack)
 	r.separators()
 	for !r.failed() {
 		t := r.peek()
 		if t.Kind == EOF || t.Kind == Close || t.Kind == Stars || r.atTotal() {
-			return out
+			return
 		}
 		if t.is(KeyRep) && inStar && !r.repeatsRounds() || t.Kind == Star && inStar {
-			return out
+			return
 		}
 		if t.is(KeyRep) && !r.repeatsRounds() {
-			return out // body says that no star is open
+			return // body says that no star is open
 		}
 		s := r.step()
 		if r.failed() {
-			return out
+			return
 		}
-		if s.Kind == StepStanding && len(out) > 0 && out[len(out)-1].Standing == nil && out[len(out)-1].Kind == StepWork {
-			prev := &out[len(out)-1]
+		if n := len(r.stack); s.Kind == StepStanding && n > base && r.stack[n-1].Standing == nil && r.stack[n-1].Kind == StepWork {
+			prev := &r.stack[n-1]
 			prev.Standing, prev.Span = s.Standing, prev.Span.To(s.Span)
 		} else {
-			out = append(out, s)
+			r.stack = append(r.stack, s)
 		}
 		if r.separators() {
 			continue
@@ -222,7 +239,6 @@ func (r *reader) steps(inStar bool) []Step {
 			r.unexpected("a comma, a total or the end of the line")
 		}
 	}
-	return out
 }
 
 // repeatsRounds says whether "rep" here points to rounds rather than to a star.

@@ -35,6 +35,11 @@ func CheckPattern(pattern *fabric.Pattern, opts Options) []Finding {
 	}
 	w.run(pattern)
 	w.allowed(ran)
+	if opts.NoFixes {
+		for i := range *w.found {
+			(*w.found)[i].Fixes = nil
+		}
+	}
 	Sort(*w.found)
 	return *w.found
 }

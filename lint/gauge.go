@@ -31,28 +31,3 @@ func swatchOf(pattern *fabric.Pattern, g *grammar.Gauge) swatch {
 
 // isA says whether a stitch is the glossary's of that name.
 func isA(s *fabric.Stitch, id string) bool { return s != nil && s.Of != nil && s.Of.ID == id }
-
-// stitchWidth is how wide a stitch of the pattern is in millimetres: by its
-// first gauge that gives one, else 0.
-func (f *facts) stitchWidth() float64 {
-	for _, g := range f.gauges {
-		if s := swatchOf(f.pattern, g.node); s.wide > 0 {
-			return s.wide
-		}
-	}
-	return 0
-}
-
-// tall is how tall a stitch is, as a multiple of its width: by the pattern's
-// gauge in that stitch, else by the glossary.
-func (f *facts) tall(s *fabric.Stitch) float64 {
-	if s == nil || s.Of == nil {
-		return 0
-	}
-	for _, g := range f.gauges {
-		if w := swatchOf(f.pattern, g.node); w.wide > 0 && w.tall > 0 && w.stitch == s {
-			return w.tall / w.wide
-		}
-	}
-	return s.Of.Tall
-}

@@ -39,9 +39,6 @@ func (p *Pass) Report(at int, s grammar.Span, message string, fixes ...Fix) *Fin
 		s = seen(p.File.Lines[at].Text)
 	}
 	f.Start, f.End = start+int(s.Start), start+int(s.End)
-	if p.noFixes {
-		f.Fixes = nil
-	}
 	*p.walk.found = append(*p.walk.found, f)
 	return &(*p.walk.found)[len(*p.walk.found)-1]
 }

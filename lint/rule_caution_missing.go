@@ -16,8 +16,8 @@ var _ = declare(Rule{
 		"and a ball that passes a hole of 44.4 mm can block a throat (16 CFR 1500.19; EN 71-1 speaks of cords). A pattern with such parts needs a caution for children under three. " +
 		"What a toy must meet where it is made, given or sold is for the local rules and a licensed laboratory to say: no caution, and no check of this kind, makes a toy safe.",
 	Repair: "A Caution line to start from. It is not written by `--fix`: read it first, since you answer for what it says.",
-	Bad:    "Notion: 2 safety eyes, 6 mm\nNotion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nStuff.\nAssembly:\nPlace: 2 safety eyes on Shell, between Rnds 2 and 3, 2 sts apart\n",
-	Good: "Notion: 2 safety eyes, 6 mm\nNotion: toy stuffing\nCaution: Safety eyes are small parts; embroider the eyes for a child under three.\n" +
+	Bad:    "Pattern: The Snail\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\nHook: 3 mm\nYarn A: fern, light (3), 50 g / 125 m\nNotion: 2 safety eyes, 6 mm\nNotion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nStuff.\nAssembly:\nPlace: 2 safety eyes on Shell, between Rnds 2 and 3, 2 sts apart\n",
+	Good: "Pattern: The Snail\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\nHook: 3 mm\nYarn A: fern, light (3), 50 g / 125 m\nNotion: 2 safety eyes, 6 mm\nNotion: toy stuffing\nCaution: Safety eyes are small parts; embroider the eyes for a child under three.\n" +
 		"Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nStuff.\nAssembly:\nPlace: 2 safety eyes on Shell, between Rnds 2 and 3, 2 sts apart\n",
 	Start: func(p *Pass) Visits {
 		return Visits{End: p.cautionMissing}
@@ -58,9 +58,7 @@ func (p *Pass) cautionMissing() {
 	for _, more := range list[1:] {
 		x.Related = append(x.Related, p.related(more.at, more.span, more.what))
 	}
-	if !p.noFixes {
-		x.Fixes = append(x.Fixes, fix(sayAddCaution(), false, p.addHeader(d.line)))
-	}
+	x.Fixes = append(x.Fixes, fix(sayAddCaution(), false, p.addHeader(d.line)))
 }
 
 var childWords = map[string]bool{

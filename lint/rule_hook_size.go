@@ -46,10 +46,7 @@ func (p *Pass) hookSize(l *grammar.Line, n *grammar.Hook) {
 		p.Report(p.At(), span, sayNoHook(h.Mark.String()))
 		return
 	case terms.HookDiffers:
-		x := p.Report(p.At(), span, sayHookDiffers(h))
-		if !p.noFixes {
-			x.Fixes = p.rightHook(l, span, h)
-		}
+		p.Report(p.At(), span, sayHookDiffers(h), p.rightHook(l, span, h)...)
 		return
 	}
 	bare := h.MM == 0 && h.Mark.Letters == "" && strings.Trim(text, "0123456789.,½/ ") == ""
@@ -57,9 +54,6 @@ func (p *Pass) hookSize(l *grammar.Line, n *grammar.Hook) {
 		return
 	}
 	x := p.Report(p.At(), span, sayHookInDoubt(text, h.Fits))
-	if p.noFixes {
-		return
-	}
 	for _, fit := range h.Fits {
 		new := number(fit.MM) + " mm"
 		x.Fixes = append(x.Fixes, fix(sayWrite(new), len(h.Fits) == 1, p.edit(p.At(), span, new)))

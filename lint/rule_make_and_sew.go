@@ -55,9 +55,6 @@ func (p *Pass) unmade(at int, name grammar.Name) {
 	if near != "" {
 		x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(at, name.Span, near)))
 	}
-	if p.noFixes {
-		x.Fixes = nil
-	}
 }
 
 // numbers holds how often each part is made against how often it is sewn.
@@ -112,9 +109,6 @@ func (m *makeAndSew) differs(p *part, made, sewn int64) {
 	}
 	x := m.Report(j.at, span, sayMadeAndSewn(p.piece.Name, made, sewn))
 	x.Related = append(x.Related, m.related(p.piece.At, p.piece.Node.Name.Span, sayMadeHere(made)))
-	if m.noFixes {
-		return
-	}
 	if c := p.piece.Node.Make; c.Written() {
 		new := strconv.FormatInt(sewn, 10)
 		x.Fixes = append(x.Fixes, fix(sayMake(sewn), false, m.edit(p.piece.At, c.Span, new)))

@@ -71,7 +71,7 @@ func (m *materials) unlisted() {
 		}
 		told[name] = true
 		x := m.Report(at, span, sayUnlisted(name))
-		if t != nil && t.line != "" && !m.noFixes {
+		if t != nil && t.line != "" {
 			line := "Notion: " + t.line
 			x.Fixes = append(x.Fixes, fix(sayAddLine(line), !t.counted, m.addHeader(line)))
 		}
@@ -210,7 +210,7 @@ func (m *materials) counts() {
 				x.Related = append(x.Related, m.related(u.at, u.span, sayPlacedHere(u.count)))
 			}
 		}
-		if new := int64(n.node.Count.N) + placed - have; new > 0 && !m.noFixes {
+		if new := int64(n.node.Count.N) + placed - have; new > 0 {
 			x.Fixes = append(x.Fixes, fix(sayChange(counted(n.node.Count), fmt.Sprint(new)), false, m.edit(n.at, n.node.Count.Span, fmt.Sprint(new))))
 		}
 	}

@@ -15,8 +15,8 @@ var _ = declare(Rule{
 	Why: "The two systems use the same words for different stitches: a US dc is a UK tr. A pattern that mixes them leaves a maker to guess which of the two every other word is meant in, " +
 		"and the piece comes out half as tall or twice.",
 	Repair: "The word of the pattern's own system, everywhere at once, or the other heading where every word is of the other system.",
-	Bad:    "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 htr in each st around (12)\n",
-	Good:   "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 hdc in each st around (12)\n",
+	Bad:    "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 htr in each st around (12)\n",
+	Good:   "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 hdc in each st around (12)\n",
 	Start: func(p *Pass) Visits {
 		return Visits{End: p.mixedTerms}
 	},
@@ -42,9 +42,6 @@ func (p *Pass) mixedTerms() {
 		first := uses[0]
 		own := first.node.Known(p.System().Other()).Abbr(p.System())
 		x := p.Report(first.at, first.node.Span, sayForeign(first.node.Text, own, p.System(), len(uses)-1))
-		if p.noFixes {
-			continue
-		}
 		if f.terms >= 0 && !f.native {
 			if n, ok := p.File.Lines[f.terms].Node.(*grammar.Terms); ok && n.Value.Written() {
 				other := p.System().Other().String()

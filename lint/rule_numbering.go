@@ -122,7 +122,7 @@ func (n *numbering) misfit(piece *fabric.Piece, r *fabric.Round, from, to int64)
 	if n.prev != nil {
 		prev := lineOf(piece, n.prev)
 		f.Related = append(f.Related, n.related(prev, n.prev.Node.Label, sayLineBefore()))
-		if end := n.prev.Node.To; end.Written() && int64(end.N) >= from && from > int64(n.prev.Node.From.N) && !n.noFixes {
+		if end := n.prev.Node.To; end.Written() && int64(end.N) >= from && from > int64(n.prev.Node.From.N) {
 			new := strconv.FormatInt(from-1, 10)
 			f.Fixes = append(f.Fixes, fix(sayEndRange(label.Row, from-1), false, n.edit(prev, end.Span, new)))
 		}

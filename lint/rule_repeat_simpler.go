@@ -13,10 +13,10 @@ var _ = declare(Rule{
 	Name:     "repeat-simpler",
 	Severity: Hint,
 	Summary:  "The same stitches are written out again and again, or a repeat is worked once",
-	Why: "A maker loses her place in \"sc 2, inc, sc 2, inc, sc 2, inc\" and finds it in \"(sc 2, inc) x 3\". A repeat that is worked once makes her look for the others.",
-	Repair: "The repeat, or the steps without one. They make the same stitches, and `--fix` writes them.",
-	Bad:    "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: sc, inc, sc, inc, sc, inc (9)\n",
-	Good:   "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: (sc, inc) x 3 (9)\n",
+	Why:      "A maker loses her place in \"sc 2, inc, sc 2, inc, sc 2, inc\" and finds it in \"(sc 2, inc) x 3\". A repeat that is worked once makes her look for the others.",
+	Repair:   "The repeat, or the steps without one. They make the same stitches, and `--fix` writes them.",
+	Bad:      "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: sc, inc, sc, inc, sc, inc (9)\n",
+	Good:     "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: (sc, inc) x 3 (9)\n",
 	Start: func(p *Pass) Visits {
 		s := &repeatSimpler{Pass: p, ids: map[string]int32{}}
 		return Visits{Round: s.round}

@@ -34,9 +34,6 @@ func (p *Pass) termsMissing() {
 		return
 	}
 	x := p.Report(at, grammar.Span{}, sayTermsMissing(f))
-	if p.noFixes {
-		return
-	}
 	write := func(sys terms.System, safe bool) {
 		line := "Terms: " + sys.String()
 		e := p.before(at, line)

@@ -88,14 +88,6 @@ func centimetres(mm float64) string {
 	return strings.TrimSuffix(strconv.FormatFloat(mm/10, 'f', 1, 64), ".0") + " cm"
 }
 
-// color spells the word as the pattern's system does.
-func color(sys terms.System) string {
-	if sys == terms.UK {
-		return "colour"
-	}
-	return "color"
-}
-
 func counted(c grammar.Count) string { return strconv.FormatInt(int64(c.N), 10) }
 
 func sayWrite(what string) string { return "write " + quoted(what) }

@@ -1,0 +1,579 @@
+package fabric
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// What yarn is reckoned with, where the gauge does not say what its swatch uses.
+const (
+	// yarnPerWidth is the yarn of a single crochet, in widths of the stitch: one
+	// maker measured 10.6 in of yarn for each inch of a strip of one row (5 mm
+	// hook, worsted). A length over a length holds for any thickness of yarn.
+	yarnPerWidth = 10.6
+	// reckonedSpread and measuredSpread are how far the yarn of two makers
+	// differs, as a part: makers give 10 to 15 in the hundred.
+	reckonedSpread, measuredSpread = 0.15, 0.10
+	// tails is what is added for tails, joins and seams: from memory.
+	tails = 0.10
+)
+
+// windable says whether a length is one of yarn at all: a hundred kilometres at most.
+func windable(mm float64) bool { return mm >= leastMM && mm <= 1e8 }
+
+// YarnUse is how much of one yarn a pattern or a piece takes.
+type YarnUse struct {
+	// Yarn is the declared one; nil where the pattern declares no such yarn.
+	Yarn *grammar.Yarn
+	// Key is the letter or word of the yarn; empty where the pattern names none.
+	Key string
+	// Low, Mean and High are metres, tails included: Mean less and more Spread,
+	// which is a part of 1.
+	Low, Mean, High float64
+	Spread          float64
+	// Measured is set where the yarn of the gauge's swatch was said; else the
+	// figures rest on the glossary's ratios and one maker's strips.
+	Measured bool
+	// Shared is set where the pattern does not tell which of several yarns is
+	// used, and each was given an even share.
+	Shared bool
+	// Pieces are the shares of the pieces, all copies of each, in order.
+	Pieces []PieceYarn
+}
+
+// PieceYarn is what all copies of a piece take of a yarn, in metres, tails included.
+type PieceYarn struct {
+	Piece  *Piece
+	Metres float64
+}
+
+// Listed is how many metres of the yarn the pattern lists, all balls of it; false where it does not say.
+func (u YarnUse) Listed() (metres float64, ok bool) {
+	if u.Yarn == nil || !windable(u.Yarn.Metres.MM) {
+		return 0, false
+	}
+	return u.Yarn.Metres.MM / 1000 * float64(max(u.Yarn.Balls.N, 1)), true
+}
+
+// Grams is the weight of a length of the yarn; false where the pattern does not
+// say how long a ball is and what it weighs.
+func (u YarnUse) Grams(metres float64) (grams float64, ok bool) {
+	if u.Yarn == nil || u.Yarn.Grams.N <= 0 || !windable(u.Yarn.Metres.MM) {
+		return 0, false
+	}
+	return metres * float64(u.Yarn.Grams.N) / (u.Yarn.Metres.MM / 1000), true
+}
+
+// YarnFor is the yarn of all pieces, in the order in which the yarns are
+// declared, then as they are met. Embroidery and fringes are not in it. Nil
+// without a usable gauge.
+func YarnFor(p *Pattern) []YarnUse { return p.yarnOf(p.Pieces) }
+
+// YarnOf is the yarn of all copies of one piece; see YarnFor.
+func YarnOf(p *Pattern, piece *Piece) []YarnUse { return p.yarnOf([]*Piece{piece}) }
+
+func (p *Pattern) yarnOf(pieces []*Piece) []YarnUse {
+	b := newBasket(p)
+	for _, piece := range pieces {
+		if g, ok := p.StitchGauge(piece); ok {
+			b.piece(piece, g)
+		}
+	}
+	var out []YarnUse
+	for _, u := range b.uses {
+		if u.Mean > 0 {
+			u.Low, u.High = u.Mean*(1-u.Spread), u.Mean*(1+u.Spread)
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// metresPerYarn is the metres of a single crochet: the unit that the glossary's
+// yarn figures are in. Measured is set where the gauge says what its swatch uses.
+func (g StitchGauge) metresPerYarn() (metres float64, measured bool) {
+	if n := g.swatch(); n > 0 && windable(g.Gauge.Uses.MM) {
+		return g.Gauge.Uses.MM / 1000 / n, true
+	}
+	return yarnPerWidth * g.Width / 1000, false
+}
+
+// swatch is how many single crochets' worth of yarn the gauge's swatch has; 0
+// for no swatch to speak of.
+func (g StitchGauge) swatch() float64 {
+	wide, high := float64(g.Gauge.Sts.N), float64(g.Gauge.Rnds.N)
+	if wide <= 0 {
+		wide = g.Gauge.Over.MM / g.Width
+	}
+	if high <= 0 {
+		high = g.Gauge.Down.MM / g.height(g.by.tall(g.Stitch))
+	}
+	n := wide * high * g.by.yarn(g.Stitch)
+	if !(n >= leastMM) || math.IsInf(n, 1) {
+		return 0
+	}
+	return n
+}
+
+// unfinished is the part of its yarn that a stitch takes as one leg of several
+// that are closed together, by the glossary.
+func unfinished() float64 { return terms.ByID("sc2tog").Yarn / (2 * terms.ByID("sc").Yarn) }
+
+// yarn is what one stitch takes, in single crochets.
+func (k *reckoner) yarn(s *Stitch) float64 {
+	if s == nil {
+		s = k.main
+	}
+	if s.Of == nil {
+		return k.ownOf(s).yarn
+	}
+	switch on := s.on(k.main); {
+	case s.Of.Kind == terms.Decrease && on != s:
+		return float64(s.Takes) * unfinished() * k.yarn(on)
+	case s.Of.Kind == terms.Increase && s.Of.Base == "" && on != s:
+		return float64(s.Makes) * k.yarn(on)
+	case s.Of.Yarn > 0:
+		return s.Of.Yarn
+	}
+	return terms.ByID("sc").Yarn
+}
+
+// basket gathers the yarn of pieces.
+type basket struct {
+	p    *Pattern
+	uses []YarnUse
+	// keys finds a yarn by its key or its name, in lower case.
+	keys map[string]int
+}
+
+// strand is the yarns that may be in use: one, or several where that is unclear.
+type strand []int
+
+func newBasket(p *Pattern) *basket {
+	b := &basket{p: p, keys: map[string]int{}}
+	for _, y := range p.Header.Yarns {
+		b.declare(YarnUse{Yarn: y, Key: y.Key.Text})
+	}
+	for i, y := range p.Header.Yarns {
+		if k := strings.ToLower(y.Name.Text); k != "" {
+			if _, ok := b.keys[k]; !ok {
+				b.keys[k] = i
+			}
+		}
+	}
+	return b
+}
+
+// declare adds a yarn; the first of a key is the one that is meant by it.
+func (b *basket) declare(u YarnUse) {
+	k := strings.ToLower(u.Key)
+	if _, ok := b.keys[k]; !ok {
+		b.keys[k] = len(b.uses)
+	}
+	b.uses = append(b.uses, u)
+}
+
+// find is the yarn of a key, which is added where the pattern does not declare it.
+func (b *basket) find(key string) strand {
+	i, ok := b.keys[strings.ToLower(key)]
+	if !ok {
+		i = len(b.uses)
+		b.declare(YarnUse{Key: key})
+	}
+	return strand{i}
+}
+
+// begin is what a piece starts with, where no line says it: the one yarn there
+// is, or any of them.
+func (b *basket) begin() strand {
+	n := len(b.p.Header.Yarns)
+	if n == 0 {
+		return b.find("")
+	}
+	all := make(strand, n)
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// piece adds the yarn of all copies of a piece.
+func (b *basket) piece(piece *Piece, g StitchGauge) {
+	w := winder{basket: b, by: g.by, piece: piece, changes: changes(piece)}
+	w.per, w.measured = g.metresPerYarn()
+	w.per *= float64(max(piece.Make, 1)) * (1 + tails)
+	courses := g.by.courses(piece)
+	cur := b.begin()
+	next := 0
+	for off, l := range piece.Lines {
+		switch n := l.Node.(type) {
+		case *grammar.With:
+			cur = w.with(n, cur)
+		case *grammar.Action:
+			if (n.Verb == grammar.VerbChangeTo || n.Verb == grammar.VerbJoin) && n.Yarn.Text != "" {
+				cur = b.find(n.Yarn.Text)
+			}
+		case *grammar.Round:
+			for ; next < len(courses) && courses[next].round.Off <= off; next++ {
+				cur = w.course(courses[next], cur)
+			}
+		}
+	}
+	for ; next < len(courses); next++ {
+		cur = w.course(courses[next], cur)
+	}
+	w.book()
+}
+
+// winder adds the yarn of one piece.
+type winder struct {
+	*basket
+	by    *reckoner
+	piece *Piece
+	// per is the metres of a single crochet in all copies, tails included.
+	per               float64
+	measured, changes bool
+	// held is yarn of one strand, in single crochets, that is not booked yet.
+	held spunYarn
+}
+
+// with is what a With line puts in use. Where it names several and the rounds
+// say when to change, the first comes first; else nobody knows.
+func (w *winder) with(n *grammar.With, cur strand) strand {
+	var out strand
+	for _, y := range n.Yarns {
+		if y.Text != "" {
+			out = append(out, w.find(y.Text)...)
+		}
+	}
+	switch {
+	case len(out) == 0:
+		return cur
+	case len(out) > 1 && w.changes:
+		return out[:1]
+	}
+	return out
+}
+
+// changes says whether a piece says anywhere which yarn to go on with.
+func changes(piece *Piece) bool {
+	for _, l := range piece.Lines {
+		switch n := l.Node.(type) {
+		case *grammar.Action:
+			if n.Yarn.Text != "" {
+				return true
+			}
+		case *grammar.Round:
+			if changesIn(n.Steps) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func changesIn(steps []grammar.Step) bool {
+	for i := range steps {
+		if steps[i].Yarn.Text != "" || steps[i].Group != nil && changesIn(steps[i].Group.Steps) {
+			return true
+		}
+	}
+	return false
+}
+
+// course adds the yarn of rounds that are alike, and gives the yarn that the
+// next round begins with.
+func (w *winder) course(c course, cur strand) strand {
+	left := float64(c.times)
+	for first := true; left > 0; first = false {
+		n := left
+		if first && changesIn(c.steps) {
+			n = 1 // those after the first begin with what it ended with
+		}
+		t := w.by.spin(c, cur, w.find)
+		for _, e := range t.entries {
+			w.use(e.strand, e.units*n)
+		}
+		cur, left = t.cur, left-n
+	}
+	return cur
+}
+
+// use takes yarn in, in single crochets.
+func (w *winder) use(of strand, units float64) {
+	if !(units > 0) || math.IsInf(units, 1) {
+		return
+	}
+	if !slices.Equal(of, w.held.strand) {
+		w.book()
+		w.held.strand = of
+	}
+	w.held.units += units
+}
+
+// book shares what is held out among the yarns it may be of.
+func (w *winder) book() {
+	metres := w.held.units * w.per / float64(max(len(w.held.strand), 1))
+	for _, i := range w.held.strand {
+		u := &w.uses[i]
+		if u.Mean == 0 {
+			u.Measured, u.Spread = true, measuredSpread
+		}
+		if !w.measured {
+			u.Measured, u.Spread = false, reckonedSpread
+		}
+		u.Mean += metres
+		u.Shared = u.Shared || len(w.held.strand) > 1
+		if n := len(u.Pieces); n == 0 || u.Pieces[n-1].Piece != w.piece {
+			u.Pieces = append(u.Pieces, PieceYarn{Piece: w.piece})
+		}
+		u.Pieces[len(u.Pieces)-1].Metres += metres
+	}
+	w.held = spunYarn{}
+}
+
+// spin shares a round's yarn out over its steps, and holds the steps' count of
+// stitches against what the round really makes.
+func (k *reckoner) spin(c course, cur strand, find func(string) strand) spun {
+	t := spun{cur: cur}
+	t.steps(k, c.steps, find)
+	t.fit(float64(c.sts))
+	if t.units() <= 0 {
+		t.put(spunYarn{units: float64(c.sts) * k.yarn(k.main)})
+	}
+	return t
+}
+
+// corners is how many corners a round has: groups in one place with a chain
+// space in them, or where there are none, places that three or more stitches
+// are worked into. Where nothing lies between such places, only four of them
+// make a shape with corners.
+func (k *reckoner) corners(c course) int64 {
+	t := k.spin(c, nil, nil)
+	open, full := 0.0, 0.0
+	for _, e := range t.entries {
+		open += e.open
+		full += e.full
+	}
+	if open >= 2 && spelledOut(c.steps) {
+		open++
+	}
+	if open > 0 {
+		return int64(math.Round(min(open, 100)))
+	}
+	n := int64(math.Round(min(full, 100)))
+	if n != 4 && 3*full >= float64(c.sts) {
+		return 0
+	}
+	return n
+}
+
+// spelledOut says whether a round begins with a chain and half a corner: ch 3,
+// 2 dc, ch 2, and so on, which no bracket holds.
+func spelledOut(steps []grammar.Step) bool {
+	chains := 0
+	for i := range steps {
+		if steps[i].Kind == grammar.StepWork && isChainRef(steps[i].Stitch) {
+			chains++
+		}
+	}
+	return chains >= 2
+}
+
+// spunYarn is the yarn of one step, or of what it works besides stitches.
+type spunYarn struct {
+	strand strand
+	// units is in single crochets, made in stitches.
+	units, made float64
+	// filling is set for what goes on as far as the edge allows: units and made
+	// are then of one time, or one place.
+	filling bool
+	// open and full count places with three or more stitches, with a chain
+	// space among them or without.
+	open, full float64
+}
+
+// spun is the yarn of the steps of a round.
+type spun struct {
+	entries []spunYarn
+	cur     strand
+	// own is set for the steps of an own stitch: others of the pattern's own in
+	// it are taken for the main stitch, so that none can lead back to itself.
+	own bool
+}
+
+func (t *spun) units() float64 {
+	n := 0.0
+	for _, e := range t.entries {
+		n += e.units
+	}
+	return n
+}
+
+// fit scales what fills the round so that the steps make as many stitches as
+// the round does; where nothing fills it, all of it is scaled.
+func (t *spun) fit(made float64) {
+	fixed, filling := 0.0, 0.0
+	for _, e := range t.entries {
+		if e.filling {
+			filling += e.made
+		} else {
+			fixed += e.made
+		}
+	}
+	scale, all := 1.0, false
+	switch {
+	case made <= 0:
+	case filling > 0 && made > fixed:
+		scale = (made - fixed) / filling
+	case fixed > 0 && filling == 0:
+		scale, all = made/fixed, true
+	}
+	for i := range t.entries {
+		if e := &t.entries[i]; e.filling || all {
+			e.units *= scale
+			e.made *= scale
+			e.open *= scale
+			e.full *= scale
+			e.filling = false
+		}
+	}
+}
+
+func (t *spun) steps(k *reckoner, steps []grammar.Step, find func(string) strand) {
+	for i := range steps {
+		s := &steps[i]
+		if s.Yarn.Text != "" && find != nil {
+			t.cur = find(s.Yarn.Text)
+		}
+		switch s.Kind {
+		case grammar.StepWork:
+			t.work(k, s)
+		case grammar.StepEven:
+			st := k.main
+			if said := k.book.find(s.Stitch); s.Stitch.Written() && said != nil {
+				st = said
+			}
+			t.put(spunYarn{units: k.yarn(st), made: 1, filling: true})
+		case grammar.StepJoin:
+			t.put(spunYarn{units: k.yarn(k.book.byID("sl st"))})
+		case grammar.StepBracket, grammar.StepStar:
+			t.group(k, s, find)
+		}
+	}
+}
+
+func (t *spun) put(e spunYarn) {
+	e.strand = t.cur
+	t.entries = append(t.entries, e)
+}
+
+// places is how many places a step goes into, and whether it goes on to the
+// end of the edge.
+func places(s *grammar.Step) (n float64, filling bool) {
+	filling = s.Fill.Kind != grammar.FillNone
+	for _, at := range s.Places {
+		n += float64(max(at.Count.N, 1))
+		filling = filling || at.Kind == grammar.PlaceEach || at.Fill.Kind != grammar.FillNone || at.Each && !at.Count.Written()
+	}
+	if filling || n == 0 {
+		n = 1
+	}
+	return n, filling
+}
+
+func (t *spun) work(k *reckoner, s *grammar.Step) {
+	st := k.book.find(s.Stitch)
+	if st == nil || t.own && st.Of == nil {
+		st = k.main
+	}
+	n := float64(max(s.Count.N, 1))
+	where, filling := places(s)
+	e := spunYarn{filling: filling}
+	units := k.yarn(st)
+	switch kind := st.kind(); {
+	case kind == terms.Chain:
+		e.units = n * units
+	case kind == terms.Ring:
+		e.units = units
+	case kind == terms.Slip && len(s.Places) > 0 && !filling: // a join, or a picot's
+		e.units = n * where * units
+	case s.Evenly && (kind == terms.Increase || kind == terms.Decrease):
+		t.put(spunYarn{units: n * units, made: n * float64(st.Makes)})
+		e = spunYarn{units: k.yarn(k.main), made: 1, filling: true}
+	case s.Tog:
+		e.units, e.made = n*where*units*unfinished(), where
+	case st.Takes > 1 || n == where:
+		e.units, e.made = n*units, n*float64(st.Makes)
+	default:
+		each := n * float64(st.Makes)
+		e.units, e.made = n*where*units, each*where
+		switch {
+		case slices.ContainsFunc(st.Leaves, func(i Item) bool { return i.Kind == Space }):
+			e.open = n * where
+		case st.Leaves != nil && st.Makes >= 3:
+			e.full = n * where
+		case each >= 3 && len(s.Places) > 0 && ofStitches(s):
+			e.full = where
+		}
+	}
+	t.put(e)
+}
+
+// ofStitches says whether a step goes into stitches or spaces rather than into
+// a ring.
+func ofStitches(s *grammar.Step) bool {
+	k := s.Places[0].Kind
+	return k != grammar.PlaceMagicRing && k != grammar.PlaceRing
+}
+
+func (t *spun) group(k *reckoner, s *grammar.Step, find func(string) strand) {
+	from := len(t.entries)
+	t.steps(k, s.Group.Steps, find)
+	inner := t.entries[from:]
+	times, filling := 1.0, s.Group.Times.Kind == grammar.TimesFill
+	switch s.Group.Times.Kind {
+	case grammar.TimesTotal:
+		times = float64(s.Group.Times.Count.N)
+	case grammar.TimesMore, grammar.TimesUnclear:
+		times = float64(s.Group.Times.Count.N) + 1
+	}
+	if len(s.Places) > 0 && ofStitches(s) {
+		where, all := places(s)
+		times, filling = times*where, filling || all
+		if made, chain := tops(inner, s); made >= 3 || chain {
+			corner := spunYarn{}
+			if chain {
+				corner.open = 1
+			} else {
+				corner.full = 1
+			}
+			t.put(corner)
+			inner = t.entries[from:]
+		}
+	}
+	for i := range inner {
+		e := &inner[i]
+		e.units *= times
+		e.made *= times
+		e.open *= times
+		e.full *= times
+		e.filling = e.filling || filling
+	}
+}
+
+// tops is how many stitches a group in one place makes, and whether it has a
+// chain among them.
+func tops(inner []spunYarn, s *grammar.Step) (made float64, chain bool) {
+	for _, e := range inner {
+		made += e.made
+	}
+	for i := range s.Group.Steps {
+		chain = chain || isChainRef(s.Group.Steps[i].Stitch)
+	}
+	return made, chain
+}

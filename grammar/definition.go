@@ -1,0 +1,56 @@
+package grammar
+
+import (
+	"io"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// definition feeds participle from our own scanner. White space, comments and
+// articles never reach it, and it never fails: what belongs nowhere is an
+// Illegal token.
+type definition struct{}
+
+// tokenType is participle's number for a class of token.
+func tokenType(k Kind) lexer.TokenType {
+	if k == EOF {
+		return lexer.EOF
+	}
+	return lexer.EOF - lexer.TokenType(k)
+}
+
+// Symbols names every class of token.
+func (definition) Symbols() map[string]lexer.TokenType {
+	m := map[string]lexer.TokenType{}
+	for k, name := range kindNames {
+		m[name] = tokenType(Kind(k))
+	}
+	return m
+}
+
+// Lex reads a statement from a reader.
+func (d definition) Lex(filename string, r io.Reader) (lexer.Lexer, error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return nil, err
+	}
+	return d.LexString(filename, string(text))
+}
+
+// LexString reads a statement.
+func (definition) LexString(_, text string) (lexer.Lexer, error) {
+	return &tokens{scanner{text: text, vocab: vocab()}}, nil
+}
+
+type tokens struct{ scanner }
+
+// Next gives the next token: words of the notation in their canonical
+// spelling, all else as written. Its offset is in bytes.
+func (s *tokens) Next() (lexer.Token, error) {
+	t := s.scanner.next()
+	value := t.In(s.text)
+	if t.Kind == Keyword {
+		value = Key(t.Value).String()
+	}
+	return lexer.Token{Type: tokenType(t.Kind), Value: value, Pos: lexer.Position{Offset: int(t.Start), Line: 1, Column: int(t.Start) + 1}}, nil
+}
