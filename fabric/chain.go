@@ -150,8 +150,11 @@ func (w *worker) standing(s *grammar.Step, n int64, next *grammar.Step) Standing
 		}
 		return x
 	}
-	if counted, ok := w.p.chainRule(first); ok {
-		x.Said, x.Counted = true, counted
+	if as, counted, ok := w.p.chainRule(first, n); ok {
+		x.Said, x.Counted, x.Stitch = true, counted, as
+		if as != nil && as.Of != nil {
+			height = int64(as.Of.Height)
+		}
 		if counted && height > 0 && n > height {
 			x.Space = n - height
 		}
@@ -210,7 +213,7 @@ func (w *worker) skippedChains(s *grammar.Step, skipped int64, st *Stitch) {
 	if base.Of != nil {
 		height, custom = int64(base.Of.Height), base.Of.Counts
 	}
-	switch counted, ruled := w.p.chainRule(base); {
+	switch _, counted, ruled := w.p.chainRule(base, skipped); {
 	case s.Standing != nil:
 		x.Said, x.Counted, x.Space = true, !s.Standing.Not, int64(s.Standing.Chains.N)
 		if s.Standing.As.Written() {

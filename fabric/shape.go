@@ -414,7 +414,7 @@ func filling(piece *Piece) (stuffed, closed bool) {
 type outline struct {
 	levels []Level
 	arcs   []float64
-	// flat is set while every round grows as much as lies flat, or more.
+	// flat is set where the rounds are as long as those of a disc.
 	flat bool
 }
 
@@ -424,16 +424,13 @@ const levelsOfCourse = 32
 func outlineOf(section []course, b beginning, g StitchGauge) outline {
 	o := outline{levels: []Level{{Radius: b.inner * g.Width}}, arcs: []float64{0}, flat: true}
 	from, _ := g.flat()
-	below := b.around()
-	for _, c := range section[min(b.chains, len(section)):] {
+	part, below := 0.0, b.around()
+	for i, c := range section[b.chains:] {
 		if c.chain {
 			continue
 		}
 		high := c.height(g)
 		target := max(c.wide-2*b.straight, 0) * g.Width / (2 * math.Pi)
-		grown := (c.wide - below) * g.Width
-		o.flat = o.flat && c.times == 1 && grown >= from*2*math.Pi*high
-		below = c.wide
 		o.step(target, high)
 		rest := c.times - 1
 		for k := min(rest, levelsOfCourse); k > 0; k-- {
@@ -441,7 +438,12 @@ func outlineOf(section []course, b beginning, g StitchGauge) outline {
 			o.step(target, float64(n)*high)
 			rest -= n
 		}
+		// a round that is short of a disc's is made up for by the next
+		part = target / (o.levels[0].Radius + o.arcs[len(o.arcs)-1])
+		o.flat = o.flat && c.wide >= below && (i == 0 || part >= from*from)
+		below = c.wide
 	}
+	o.flat = o.flat && part >= from
 	return o
 }
 

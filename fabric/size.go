@@ -402,11 +402,10 @@ func between(below, last course) []course {
 		part := float64(k) / float64(slices)
 		c.sts = below.sts + int64(math.Round(part*float64(last.sts-below.sts)))
 		c.wide = below.wide + part*(last.wide-below.wide)
-		c.times = int64(part*float64(last.times)) - worked
+		c.times = k*last.times/slices - worked
 		worked += c.times
 		out = append(out, c)
 	}
-	out[slices-1].times += last.times - worked
 	return out
 }
 

@@ -225,11 +225,34 @@ func TestIdealSphere(t *testing.T) {
 	p, piece := source(t, "ideal sphere of ten rounds", gaugeOf(t, 20, 20, "sc"))
 	piece.Lines = append(piece.Lines, &grammar.Line{Node: &grammar.Action{Verb: grammar.VerbStuff}})
 	s := sizeOf(t, p, piece)
-	assert.InDelta(t, 20*5/math.Pi, s.Diameter, 0.01*s.Diameter)
-	assert.InDelta(t, s.Diameter, s.Height, 0.03*s.Diameter)
-	half := s.Profile[len(s.Profile)/2]
-	assert.InDelta(t, s.Diameter/2, half.Radius, 0.5)
-	assert.InDelta(t, s.Height/2, half.Height, 0.5)
+	assert.InDelta(t, 20*5/math.Pi, s.Diameter, 1e-6)
+	assert.InEpsilon(t, s.Diameter, s.Height, 0.15, "ten rounds are coarse")
+
+	const n = 60
+	p, piece = byHand(t, n, func(i int) int64 { return int64(math.Round(2 * n * math.Sin((2*float64(i)-1)*math.Pi/(2*n)))) })
+	piece.Rounds[0].Node.Steps, _ = grammar.ReadSteps("3 sc in magic ring")
+	piece.Lines = append(piece.Lines, &grammar.Line{Node: &grammar.Action{Verb: grammar.VerbStuff}})
+	s = sizeOf(t, p, piece)
+	assert.InEpsilon(t, 2*n*5/math.Pi, s.Diameter, 0.01)
+	assert.InEpsilon(t, s.Diameter, s.Height, 0.03)
+	for _, l := range s.Profile {
+		assert.InDelta(t, s.Diameter/2, math.Hypot(l.Radius, l.Height-s.Height/2), 0.05*s.Diameter, "every level lies on the sphere")
+	}
+}
+
+// byHand makes a piece of n rounds in the round that no parser saw.
+func byHand(t *testing.T, n int, sts func(i int) int64) (*Pattern, *Piece) {
+	sc := &Stitch{Name: "sc", Of: terms.ByID("sc"), Takes: 1, Makes: 1}
+	piece := &Piece{Name: "By hand", Mode: grammar.ModeSpiral, Main: sc}
+	var below *Edge
+	for i := 1; i <= n; i++ {
+		out := &Edge{Items: []Item{{Kind: Stitches, Stitch: sc, N: sts(i)}}}
+		piece.Rounds = append(piece.Rounds, &Round{Node: &grammar.Round{}, In: below, Out: out, Makes: sts(i), Known: true, RoundsWorked: 1})
+		below = out
+	}
+	p := &Pattern{Pieces: []*Piece{piece}}
+	p.Header.Gauges = []*grammar.Gauge{gaugeOf(t, 20, 20, "sc")}
+	return p, piece
 }
 
 // TestFlatCircles: the diameter of a flat circle is twice its rounds times their
@@ -240,14 +263,14 @@ func TestFlatCircles(t *testing.T) {
 		stitch string
 		rounds float64
 	}{
-		"flat circle, sc, 6 a round":                    {"sc", 12},
-		"flat circle, sc, increases staggered":          {"sc", 6},
-		"flat circle, hdc, 8 a round":                   {"hdc", 8},
-		"flat circle, dc, 12 a round, chain counted":    {"dc", 6},
-		"flat circle, dc, 12 a round, in a spiral":      {"dc", 6},
-		"sc square from 4":                              {"sc", 4},
-		"sc square from 4, law of the square":           {"sc", 4},
-		"dc square, sides of 3, 7, 11, 15, chain corner": {"dc", 4},
+		"flat circle, sc, 6 a round":                 {"sc", 12},
+		"flat circle, sc, increases staggered":       {"sc", 6},
+		"flat circle, hdc, 8 a round":                {"hdc", 8},
+		"flat circle, dc, 12 a round, chain counted": {"dc", 6},
+		"flat circle, dc, 12 a round, in a spiral":   {"dc", 6},
+		"square, sc from 4":                          {"sc", 6},
+		"square, dc with sides of 3, 7, 11, 15":      {"dc", 4},
+		"granny square":                              {"dc", 5},
 	} {
 		t.Run(title, func(t *testing.T) {
 			p, piece := source(t, title, gaugeOf(t, 20, 0, c.stitch))
@@ -280,7 +303,7 @@ func TestOvals(t *testing.T) {
 func TestInTheRound(t *testing.T) {
 	const w = 5.0 // 20 stitches by 20 rounds over 100 mm
 	for _, c := range []struct {
-		name, text           string
+		name, text             string
 		diameter, high, around float64
 	}{
 		{"a tube on a ring of chains", "Rnd 1: ch 40, join with sl st to form ring; sc in each ch around (40)\nRnds 2-20: sc around (40)\n", 40 * w / math.Pi, 100, 200},
@@ -344,17 +367,11 @@ func TestUnknownRounds(t *testing.T) {
 // TestMadeByHand sizes rounds that no parser saw: of a range only the edge
 // below and the last edge are known, and the rounds between are drawn evenly.
 func TestMadeByHand(t *testing.T) {
-	sc := &Stitch{Name: "sc", Of: terms.ByID("sc"), Takes: 1, Makes: 1}
-	edge := func(n int64) *Edge { return &Edge{Items: []Item{{Kind: Stitches, Stitch: sc, N: n}}} }
-	piece := &Piece{Name: "Cone", Mode: grammar.ModeSpiral, Main: sc, Rounds: []*Round{
-		{Node: &grammar.Round{}, Out: edge(10), Makes: 10, Known: true, RoundsWorked: 1},
-		{Node: &grammar.Round{}, In: edge(10), Out: edge(40), Makes: 40, Known: true, RoundsWorked: 10},
-	}}
-	p := &Pattern{Pieces: []*Piece{piece}}
-	p.Header.Gauges = []*grammar.Gauge{gaugeOf(t, 20, 20, "sc")}
+	p, piece := byHand(t, 2, func(i int) int64 { return []int64{10, 40}[i-1] })
+	piece.Rounds[1].RoundsWorked = 10
 	s := sizeOf(t, p, piece)
 	assert.InDelta(t, 200, s.Around, 1e-9)
-	rise := math.Sqrt(25 - math.Pow(3*5/2/math.Pi, 2))
+	rise := math.Sqrt(25 - math.Pow(3*5/(2*math.Pi), 2))
 	assert.InDelta(t, 5+10*rise, s.Height, 1e-6)
 	least, most, ok := Bounds(p)
 	assert.True(t, ok)

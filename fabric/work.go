@@ -104,20 +104,33 @@ func (p *Pattern) define(n *grammar.OwnStitch, text string) *Stitch {
 	return s
 }
 
-// chainRule is what the pattern's Turning chain line says of a stitch.
-func (p *Pattern) chainRule(s *Stitch) (counted, ok bool) {
+// chainRule is what the pattern's Turning chain line says of a chain of n before
+// a stitch, and the stitch whose rule that is. A chain as long as another stitch of that line is tall is that
+// stitch's: "dc counts, hdc does not" means ch 3 and ch 2.
+func (p *Pattern) chainRule(s *Stitch, n int64) (as *Stitch, counted, ok bool) {
 	c := p.Header.Chain
 	if c == nil {
-		return false, false
+		return s, false, false
 	}
 	if s != nil {
-		for _, r := range c.Rules {
-			if p.book.find(r.Stitch) == s {
-				return !r.Not, true
+		var ruled *grammar.ChainRule
+		as = s
+		for i := range c.Rules {
+			t := p.book.find(c.Rules[i].Stitch)
+			if t == nil || t.Of == nil {
+				continue
+			}
+			if tall := int64(t.Of.Height); t == s && tall == n {
+				return s, !c.Rules[i].Not, true
+			} else if t == s && ruled == nil || tall == n && s.Of != nil && int64(s.Of.Height) != n {
+				ruled, as = &c.Rules[i], t
 			}
 		}
+		if ruled != nil {
+			return as, !ruled.Not, true
+		}
 	}
-	return !c.Not, c.All
+	return s, !c.Not, c.All
 }
 
 // cutPieces finds the pieces and the making up. Rounds before any Piece line
@@ -155,17 +168,34 @@ func (p *Pattern) cutPieces() {
 	}
 }
 
-// mainStitch is the first plain stitch that a piece works: what inc, dec and
-// "work even" follow.
+// mainStitch is the plain stitch that most of a piece's rounds begin with: what
+// inc, dec and "work even" follow.
 func (p *Pattern) mainStitch(piece *Piece) *Stitch {
+	var counts []StitchCount
 	for _, l := range piece.Lines {
-		if n, ok := l.Node.(*grammar.Round); ok {
-			if s := p.firstPlain(n.Steps); s != nil {
-				return s
-			}
+		n, ok := l.Node.(*grammar.Round)
+		if !ok {
+			continue
+		}
+		s := p.firstPlain(n.Steps)
+		if s == nil {
+			continue
+		}
+		rounds := max(int64(n.To.N)-int64(n.From.N)+1, 1)
+		i := slices.IndexFunc(counts, func(c StitchCount) bool { return c.Stitch == s })
+		if i < 0 {
+			counts = append(counts, StitchCount{s, rounds})
+		} else {
+			counts[i].N += rounds
 		}
 	}
-	return p.book.byID("sc")
+	best := StitchCount{p.book.byID("sc"), 0}
+	for _, c := range counts {
+		if c.N > best.N {
+			best = c
+		}
+	}
+	return best.Stitch
 }
 
 func (p *Pattern) firstPlain(steps []grammar.Step) *Stitch {

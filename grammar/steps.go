@@ -190,6 +190,7 @@ type Standing struct {
 // Rounds is a range of rounds or rows that a step points to.
 type Rounds struct {
 	From, To Count
+	Row      bool
 	// Last counts back: "rep last 2 rnds".
 	Last bool
 	Span

@@ -567,7 +567,7 @@ func (r *reader) repeatRounds() Step {
 	if r.accept(KeyLast) {
 		s.Rounds.Last = true
 		s.Rounds.From, _ = r.count()
-		if !r.accept(KeyRnd) && !r.accept(KeyRow) {
+		if s.Rounds.Row = r.at(KeyRow); !r.accept(KeyRnd) && !r.accept(KeyRow) {
 			r.unexpected("rnds or rows")
 		}
 	} else {
@@ -580,7 +580,7 @@ func (r *reader) repeatRounds() Step {
 // roundRange reads "Rnds 8-9", "Rnd 5", "Rnds 2 and 3".
 func (r *reader) roundRange(x *Rounds) {
 	start := r.peek()
-	if !r.accept(KeyRnd) && !r.accept(KeyRow) {
+	if x.Row = r.at(KeyRow); !r.accept(KeyRnd) && !r.accept(KeyRow) {
 		r.unexpected("a round, such as Rnd 5")
 		return
 	}

@@ -40,7 +40,8 @@ func TestPlacesAt(t *testing.T) {
 	}
 }
 
-// Every offset of a long text, against counting from its start.
+// Every offset of a long text, against counting from its start; one inside a
+// character is the character's.
 func TestPlacesAgreeWithCounting(t *testing.T) {
 	text := strings.Repeat("Rnd 1: (sc 2, inc) × 6 – é 😀 (24)\r\n", 9) + strings.Repeat("x", 700) + strings.Repeat("é", 600) + "\xff\n" + strings.Repeat("😀", 300)
 	p := NewPlaces(text)
@@ -49,10 +50,11 @@ func TestPlacesAgreeWithCounting(t *testing.T) {
 		if offset > 0 && text[offset-1] == '\n' {
 			line, lineStart = line+1, offset
 		}
-		if offset < len(text) && !utf8.RuneStart(text[offset]) {
-			continue
+		character := offset
+		for character < len(text) && !utf8.RuneStart(text[character]) {
+			character--
 		}
-		want := Place{line, utf8.RuneCountInString(text[lineStart:offset]) + 1}
+		want := Place{line, utf8.RuneCountInString(text[lineStart:character]) + 1}
 		if got := p.At(offset); got != want {
 			t.Fatalf("At(%d) = %v, want %v", offset, got, want)
 		}

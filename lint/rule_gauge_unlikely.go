@@ -31,12 +31,12 @@ func (p *Pass) gaugeUnlikely(at int, g *grammar.Gauge) {
 	if s.wide == 0 {
 		return
 	}
-	if m := p.misshapen(s); m != "" {
+	if m := p.misshapen(s); m != "" && p.Pattern.Header.TermsSaid {
 		p.Report(at, g.Span, m)
 		return
 	}
-	if s.stitch != nil && !isA(s.stitch, "sc") {
-		return // the table of weights speaks of single crochet
+	if s.stitch != nil && !isA(s.stitch, "sc") || !p.Pattern.Header.TermsSaid {
+		return // the table of weights speaks of (US) single crochet
 	}
 	weights := p.weights()
 	if len(weights) == 0 {

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"workeven/grammar"
@@ -53,11 +54,22 @@ func (p *Pass) hookSize(l *grammar.Line, n *grammar.Hook) {
 	if h.MM > 0 || !bare && !farApart(h.Fits) {
 		return
 	}
-	x := p.Report(p.At(), span, sayHookInDoubt(text, h.Fits))
-	for _, fit := range h.Fits {
-		new := number(fit.MM) + " mm"
-		x.Fixes = append(x.Fixes, fix(sayWrite(new), len(h.Fits) == 1, p.edit(p.At(), span, new)))
+	may := sizesOf(h.Fits)
+	x := p.Report(p.At(), span, sayHookInDoubt(text, may))
+	for _, mm := range may {
+		x.Fixes = append(x.Fixes, fix(sayWrite(mm), len(may) == 1, p.edit(p.At(), span, mm)))
 	}
+}
+
+// sizesOf are the sizes of hooks in millimetres, each once.
+func sizesOf(fits []terms.Hook) []string {
+	var mm []string
+	for _, f := range fits {
+		if s := number(f.MM) + " mm"; !slices.Contains(mm, s) {
+			mm = append(mm, s)
+		}
+	}
+	return mm
 }
 
 // farApart says whether the hooks that a mark may mean differ by half a
@@ -92,23 +104,12 @@ func (p *Pass) rightHook(l *grammar.Line, span grammar.Span, h terms.HookText) [
 func sayNoHook(mark string) string { return "there is no hook of size " + mark }
 
 func sayHookDiffers(h terms.HookText) string {
-	return fmt.Sprintf("a hook of size %s is %s, not %s mm", h.Mark, sizes(h.Fits), number(h.MM))
+	return fmt.Sprintf("a hook of size %s is %s, not %s mm", h.Mark, either(sizesOf(h.Fits)), number(h.MM))
 }
 
-func sayHookInDoubt(text string, fits []terms.Hook) string {
-	if len(fits) == 1 {
-		return fmt.Sprintf("a hook of size %s: say that it is %s", text, sizes(fits))
+func sayHookInDoubt(text string, may []string) string {
+	if len(may) == 1 {
+		return fmt.Sprintf("a hook of size %s: say that it is %s", text, may[0])
 	}
-	return fmt.Sprintf("a hook of size %s may be %s; give it in millimetres", text, sizes(fits))
-}
-
-func sizes(fits []terms.Hook) string {
-	var mm []string
-	for _, f := range fits {
-		mm = append(mm, number(f.MM)+" mm")
-	}
-	if n := len(mm); n > 1 {
-		return strings.Join(mm[:n-1], ", ") + " or " + mm[n-1]
-	}
-	return strings.Join(mm, "")
+	return fmt.Sprintf("a hook of size %s may be %s; give it in millimetres", text, either(may))
 }

@@ -50,10 +50,11 @@ func (m *makeAndSew) neverMade() {
 // unmade reports a name that no part has.
 func (p *Pass) unmade(at int, name grammar.Name) {
 	names := p.facts().partNames()
-	near := Nearest(name.Text, names)
+	near := nearestName(name.Text, names)
 	x := p.Report(at, name.Span, sayNeverMade(name.Text, near))
 	if near != "" {
 		x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(at, name.Span, near)))
+		p.facts().named(near).named = true // one slip is enough
 	}
 }
 

@@ -65,7 +65,7 @@ func (p placement) joins() {
 		case on == nil && j.on.Written():
 			p.unmade(j.at, j.on)
 		case on != nil && x != nil && x.From.Written():
-			p.between(j.at, on, x.From, x.To, p.File.Lines[j.at].Node.(*grammar.Round).Row, x.Span)
+			p.between(j.at, on, x.From, x.To, x.Row, x.Span)
 		}
 	}
 }

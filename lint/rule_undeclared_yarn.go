@@ -30,7 +30,7 @@ func (p *Pass) undeclaredYarn() {
 			continue
 		}
 		x := p.Report(u.at, u.node.Span, sayUndeclaredYarn(u.node.Text, keys))
-		if near := Nearest(u.node.Text, keys); near != "" && len(u.node.Text) > 1 {
+		if near := nearestName(u.node.Text, keys); near != "" && len(u.node.Text) > 1 {
 			x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(u.at, u.node.Span, near)))
 		}
 	}

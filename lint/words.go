@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -48,15 +49,17 @@ func quoted(s string) string {
 }
 
 // listed joins words: "A", "A and B", "A, B and C".
-func listed(words []string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+func listed(words []string) string { return joined(words, " and ") }
+
+// either joins words to choose from: "A, B or C".
+func either(words []string) string { return joined(words, " or ") }
+
+func joined(words []string, last string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
 	}
+	return strings.Join(words[:n-1], ", ") + last + words[n-1]
 }
 
 // rounds names a range: "Rnd 5", "Rnds 6-9".
@@ -114,4 +117,17 @@ func neighbors(sys terms.System) string {
 		return "neighbours"
 	}
 	return "neighbors"
+}
+
+// nearestName is the name of the pattern that another one is likeliest to
+// stand for, whatever the case; empty where none is close.
+func nearestName(name string, known []string) string {
+	var lower []string
+	for _, k := range known {
+		lower = append(lower, strings.ToLower(k))
+	}
+	if i := slices.Index(lower, Nearest(name, lower)); i >= 0 {
+		return known[i]
+	}
+	return ""
 }
