@@ -508,7 +508,7 @@ func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
 	case p.Kind == grammar.PlaceFree:
 		if n, ok := w.freeLoops(p); ok {
 			w.main = walk{items: []Item{{Kind: Stitches, N: n}}, left: n, vague: true}
-			w.freeUsed = append(w.freeUsed, looseLoops{int64(p.Rnd.N), n})
+			w.freeUsed = append(w.freeUsed, &looseLoops{label: int64(p.Rnd.N), n: n})
 			w.onEdge, w.fresh = false, true
 			w.avail = n
 			w.freeMain = int64(p.Rnd.N)
@@ -596,7 +596,7 @@ func (w *worker) alongHere(p *grammar.Place, st *Stitch, n int64) bool {
 func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
 	label := int64(p.Rnd.N)
 	free, used := int64(0), int64(0)
-	for _, f := range w.st.free {
+	for f := w.st.free; f != nil; f = f.before {
 		if p.Rnd.N == 0 || f.label == label {
 			if f.n > 0 {
 				free += f.n

@@ -315,7 +315,7 @@ func (p *Pattern) holds(piece *Piece, r *Round, c Repair) bool {
 	i := p.indexOf(piece, r)
 	below := append(slices.Clone(piece.Rounds[:i]), q)
 	for _, old := range piece.Rounds[i+1:] {
-		if old.In.same(st.edge) && old.entry.label == st.label && sameLoops(old.entry.free, st.free) {
+		if old.In.same(st.edge) && old.entry.label == st.label && old.entry.free.same(st.free) {
 			return true // from here on nothing changes
 		}
 		cur := st
@@ -328,8 +328,6 @@ func (p *Pattern) holds(piece *Piece, r *Round, c Repair) bool {
 	}
 	return true
 }
-
-func sameLoops(a, b []looseLoops) bool { return slices.Equal(a, b) }
 
 // repaired is the edge that the best repair of a round's words makes, where
 // one makes the stated total; nil without one.

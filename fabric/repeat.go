@@ -218,13 +218,16 @@ func (w *worker) repeatOut(before snapshot, times int64) bool {
 	for _, i := range w.out[before.outLen:] {
 		delta = appendItem(delta, i)
 	}
+	if len(delta) == 0 {
+		return true
+	}
 	if len(delta) == 1 {
 		i := delta[0]
 		i.N *= times
 		w.put(i)
 		return true
 	}
-	if times > maxItems/int64(len(delta)+1) && len(delta) > 0 {
+	if times > maxItems/int64(len(delta)) {
 		w.tooLong()
 		return false
 	}
@@ -269,6 +272,9 @@ func (w *worker) repeatFill(s *grammar.Step) {
 		w.quiet++
 		ended := w.runOnce(g, limit)
 		w.quiet--
+		if w.dead {
+			return
+		}
 		k = w.source()
 		if w.demand == met && k.left >= limit {
 			if ended {

@@ -32,8 +32,9 @@ func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *gramm
 	}
 	cur := *st
 	from, to := int64(n.From.N), max(int64(n.To.N), int64(n.From.N))
+	// Rounds that come back to the edge they began with only go on as before.
+	period, cycle, steady := repeatPeriod(n), cur.edge, true
 	for label := from; label <= to; label++ {
-		before := cur.edge
 		o := p.once(piece, below, &cur, n, line, label, false)
 		first := label == from
 		if first {
@@ -51,22 +52,46 @@ func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *gramm
 		r.Known = r.Known && o.known
 		r.take(o.w)
 		cur = o.next
-		steady := o.steady()
+		steady = steady && o.steady()
 		o.w.release()
 		if len(r.Problems) > 0 && counting(r.Problems) || !o.known {
 			r.RoundsWorked = to - from + 1
 			cur.label = to
 			break
 		}
-		if rest := to - label; rest > 0 && (before != nil && o.out.same(before) && steady && !repeatsOthers(n) || label-from > maxRounds) {
-			r.RoundsWorked += rest
-			cur.label = to
-			break
+		rest := to - label
+		if (label-from+1)%period == 0 && rest > 0 {
+			skip := int64(0)
+			switch {
+			case label-from > maxRounds:
+				skip = rest
+			case steady && cur.edge.same(cycle):
+				skip = rest - rest%period
+			}
+			r.RoundsWorked += skip
+			label += skip
+			cur.label = label
+			cycle, steady = cur.edge, true
 		}
 	}
 	r.Meant = r.Out
 	r.count(piece)
 	return r, cur
+}
+
+// repeatPeriod is after how many rounds a statement does the same again: one,
+// or as many as the rounds that it repeats.
+func repeatPeriod(n *grammar.Round) int64 {
+	for i := range n.Steps {
+		if s := &n.Steps[i]; s.Kind == grammar.StepRepeat {
+			from, to := int64(s.Rounds.From.N), int64(s.Rounds.To.N)
+			if s.Rounds.Last {
+				return max(from, 1)
+			}
+			return max(to-from, from-to) + 1
+		}
+	}
+	return 1
 }
 
 // repeatsOthers says whether a statement repeats other rounds.
@@ -79,9 +104,12 @@ func (o *outcome) steady() bool { return o.w.freed == 0 && len(o.w.uses) == 0 }
 
 func counting(ps []Problem) bool { return slices.ContainsFunc(ps, Problem.Counting) }
 
-// take collects problems, each once.
+// take collects problems, each once, and one of counting at most.
 func (r *Round) take(w *worker) {
 	for _, x := range w.problems {
+		if x.Counting() && counting(r.Problems) {
+			continue
+		}
 		if !slices.ContainsFunc(r.Problems, func(y Problem) bool { return x.Kind == y.Kind && x.Span == y.Span }) {
 			r.Problems = append(r.Problems, x)
 		}
@@ -310,10 +338,10 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 		out.Before = st.edge.Before
 	}
 	if w.freed > 0 {
-		next.free = append(next.free[:len(next.free):len(next.free)], looseLoops{st.label, w.freed})
+		next.free = next.free.and(st.label, w.freed)
 	}
 	for _, u := range w.freeUsed {
-		next.free = append(next.free[:len(next.free):len(next.free)], looseLoops{u.label, -u.n})
+		next.free = next.free.and(u.label, -u.n)
 	}
 	known := !w.unknown && !w.dead
 	if !known {

@@ -11,8 +11,8 @@ import (
 // round below.
 type Curve uint8
 
-// Curves. What cannot be judged is Unjudged: lace, whose arches give way, and
-// rounds of which the stitches are not known.
+// Curves. What cannot be judged is Unjudged: lace, whose arches give way, a
+// first row, and rounds of which the stitches are not known.
 const (
 	Unjudged Curve = iota
 	Tube           // as long as the round below
@@ -65,12 +65,12 @@ func Verdict(p *Pattern, piece *Piece, r *Round) (Curve, float64) {
 
 // Curvatures gives the verdict on each statement of a piece, in order.
 func Curvatures(p *Pattern, piece *Piece) []Curvature {
-	g, rows := p.gaugeOrProportions(piece), p.inRows(piece)
-	var out []Curvature
-	for _, c := range p.curved(piece, g) {
+	g := p.gaugeOrProportions(piece)
+	var out []curvedCourse
+	for _, c := range curved(piece, g) {
 		n := len(out)
 		if n == 0 || out[n-1].Round != c.Round {
-			out = append(out, c.Curvature)
+			out = append(out, c)
 			out[n].Room *= float64(c.times)
 			continue
 		}
@@ -81,13 +81,15 @@ func Curvatures(p *Pattern, piece *Piece) []Curvature {
 			last.Curve = Unjudged
 		}
 	}
+	verdicts := make([]Curvature, len(out))
 	for i := range out {
-		out[i].judge(g, rows)
+		out[i].judge(g)
+		verdicts[i] = out[i].Curvature
 	}
-	return out
+	return verdicts
 }
 
-func (c *Curvature) judge(g StitchGauge, rows bool) {
+func (c *curvedCourse) judge(g StitchGauge) {
 	from, to := g.flat()
 	c.Ratio = 0
 	if c.Room > 0 {
@@ -97,7 +99,7 @@ func (c *Curvature) judge(g StitchGauge, rows bool) {
 	case c.Curve == Unjudged:
 	case c.Ratio > to:
 		c.Curve = Ruffles
-	case rows, c.Ratio >= from:
+	case c.rows, c.Ratio >= from:
 		c.Curve = Flat
 	case math.Abs(c.Ratio) <= tubeTo:
 		c.Curve = Tube
@@ -124,7 +126,7 @@ type Ruffle struct {
 // Ruffled finds what is worth a note: two rounds or more on end with more
 // growth than lies flat, or a round that more than doubles.
 func Ruffled(p *Pattern, piece *Piece) []Ruffle {
-	g, rows := p.gaugeOrProportions(piece), p.inRows(piece)
+	g := p.gaugeOrProportions(piece)
 	var out []Ruffle
 	var run []curvedCourse
 	end := func() {
@@ -133,8 +135,8 @@ func Ruffled(p *Pattern, piece *Piece) []Ruffle {
 		}
 		run = run[:0]
 	}
-	for _, c := range p.curved(piece, g) {
-		c.judge(g, rows)
+	for _, c := range curved(piece, g) {
+		c.judge(g)
 		if c.Curve != Ruffles {
 			end()
 			continue
@@ -192,19 +194,17 @@ type curvedCourse struct {
 	below float64
 }
 
-func (p *Pattern) curved(piece *Piece, g StitchGauge) []curvedCourse {
-	rows := p.inRows(piece)
+func curved(piece *Piece, g StitchGauge) []curvedCourse {
 	var out []curvedCourse
-	for _, s := range sections(g.by.courses(piece)) {
-		b := g.beginning(s)
-		below, lacy, known := b.around(), false, !rows
-		for i, c := range s {
+	for _, part := range sections(g.by.courses(piece)) {
+		below, lacy, known := g.beginning(part).around(), false, !part.rows
+		for i, c := range part.courses {
 			x := curvedCourse{course: c, Curvature: Curvature{Round: c.round, Curve: Flat}}
-			if i > 0 && !s[i-1].chain {
+			if i > 0 && !part.courses[i-1].chain {
 				x.below = below
 			}
 			x.Growth = c.wide - below
-			x.Room = g.room(c)
+			x.Room = g.room(c, x.Growth)
 			if c.unsure || c.lacy || lacy || c.chain || !known || x.Room <= 0 {
 				x.Curve = Unjudged
 			}
@@ -223,51 +223,15 @@ func (p *Pattern) curved(piece *Piece, g StitchGauge) []curvedCourse {
 }
 
 // room is how much longer than the round below a round has to be to lie flat,
-// in stitch widths.
-func (g StitchGauge) room(c course) float64 {
+// in stitch widths. Corners count only where it grows.
+func (g StitchGauge) room(c course, growth float64) float64 {
 	high := c.height(g) / g.Width
-	corners := g.by.corners(c)
-	if corners >= 3 && corners <= 8 {
-		return 2 * float64(corners) * math.Tan(math.Pi/float64(corners)) * high
+	if growth > 0 {
+		if corners := g.by.corners(c); corners >= 3 && corners <= 8 {
+			return 2 * float64(corners) * math.Tan(math.Pi/float64(corners)) * high
+		}
 	}
 	return 2 * math.Pi * high
-}
-
-// sections cuts a piece where it goes on somewhere else than on its last round:
-// at free loops, at stitches left unworked, along the ends of rows.
-func sections(cs []course) [][]course {
-	var out [][]course
-	from := 0
-	for i := range cs {
-		if i > from && cs[i].round != cs[i-1].round && elsewhere(cs[i].steps) {
-			out = append(out, cs[from:i])
-			from = i
-		}
-	}
-	if from < len(cs) {
-		out = append(out, cs[from:])
-	}
-	return out
-}
-
-// elsewhere says whether steps begin away from the round below.
-func elsewhere(steps []grammar.Step) bool {
-	for i := range steps {
-		s := &steps[i]
-		for _, at := range s.Places {
-			switch {
-			case at.Kind == grammar.PlaceFree, at.Kind == grammar.PlaceUnworked, at.Kind == grammar.PlacePiece, at.Unit.Kind == grammar.UnitRowEnd:
-				return true
-			}
-		}
-		switch {
-		case s.Group != nil:
-			return elsewhere(s.Group.Steps)
-		case s.Kind == grammar.StepWork && !isChainRef(s.Stitch):
-			return false
-		}
-	}
-	return false
 }
 
 // beginning is what the first round of a section is worked into, in stitch widths.
@@ -285,14 +249,14 @@ func (b beginning) around() float64 { return 2*math.Pi*b.inner + 2*b.straight }
 // closedChain is the longest chain whose ring the first round draws shut.
 const closedChain = 6
 
-func (g StitchGauge) beginning(section []course) beginning {
+func (g StitchGauge) beginning(part section) beginning {
 	b := beginning{}
-	for b.chains < len(section)-1 && section[b.chains].chain {
+	for b.chains < len(part.courses)-1 && part.courses[b.chains].chain {
 		b.chains++
 	}
-	first := section[b.chains]
+	first := part.courses[b.chains]
 	var seen startSteps
-	for _, c := range section[:b.chains+1] {
+	for _, c := range part.courses[:b.chains+1] {
 		seen.look(g.by, c.steps)
 	}
 	around := first.wide / (2 * math.Pi)
@@ -308,10 +272,10 @@ func (g StitchGauge) beginning(section []course) beginning {
 			b.inner = 0
 		}
 	case seen.skipped > 0 && seen.chain <= closedChain:
-	case seen.chain > 0 && seen.skipped == 0:
-		b.inner = chain / (2 * math.Pi)
-	case first.round.Takes > 0 && seen.chain == 0:
+	case first.round.Takes > 0:
 		b.inner = float64(first.round.Takes) / (2 * math.Pi)
+	case seen.chain > 0 && seen.skipped == 0 && !part.apart:
+		b.inner = chain / (2 * math.Pi)
 	default:
 		b.inner = around
 	}
@@ -324,9 +288,8 @@ type startSteps struct {
 	// left out before the first stitch.
 	chain, skipped int64
 	// magic and ring are set for stitches worked into a ring, side for those
-	// along the other side of the chain.
-	magic, ring, side bool
-	worked            bool
+	// along the other side of the chain, worked once any stitch is.
+	magic, ring, side, worked bool
 }
 
 func (s *startSteps) look(k *reckoner, steps []grammar.Step) {
@@ -337,46 +300,53 @@ func (s *startSteps) look(k *reckoner, steps []grammar.Step) {
 			s.look(k, step.Group.Steps)
 		}
 		if step.Kind == grammar.StepWork {
-			st := k.book.find(step.Stitch)
-			switch {
-			case st == nil:
-			case st.kind() == terms.Chain && !s.worked && s.chain == 0 && len(step.Places) == 0:
-				s.chain = int64(step.Count.N)
-				continue
-			case st.kind() == terms.Ring:
-				s.magic = true
-			case st.kind() == terms.Foundation:
-				s.worked = true
-			}
-			s.worked = s.worked || st != nil && st.kind() != terms.Chain && st.kind() != terms.Slip && st.kind() != terms.Ring
+			s.stitch(k.book.find(step.Stitch), step)
 		}
 		for _, at := range step.Places {
-			switch {
-			case at.Kind == grammar.PlaceMagicRing:
-				s.magic = true
-			case at.Kind == grammar.PlaceRing:
-				s.ring = true
-			case at.Kind == grammar.PlaceOther:
-				s.side = true
-			case at.Kind == grammar.PlaceNth && at.FromHook && s.skipped == 0:
+			s.magic = s.magic || at.Kind == grammar.PlaceMagicRing
+			s.ring = s.ring || at.Kind == grammar.PlaceRing
+			s.side = s.side || at.Kind == grammar.PlaceOther
+			if at.Kind == grammar.PlaceNth && at.FromHook && s.skipped == 0 {
 				s.skipped = int64(at.Count.N) - 1
 			}
 		}
 	}
 }
 
+func (s *startSteps) stitch(st *Stitch, step *grammar.Step) {
+	if st == nil {
+		return
+	}
+	switch st.kind() {
+	case terms.Chain:
+		if !s.worked && s.chain == 0 && len(step.Places) == 0 {
+			s.chain = int64(step.Count.N)
+		}
+	case terms.Ring:
+		s.magic = true
+	case terms.Slip:
+	default:
+		s.worked = true
+	}
+}
+
 // inTheRound measures a piece as a surface of revolution: a round of a length c
 // has the radius c / 2π, as far as the height of its stitches lets it out or in,
 // and what the height does not spend on that it rises.
-func (s *Size) inTheRound(piece *Piece, cs []course) {
+func (s *Size) inTheRound(piece *Piece, sections []section) {
 	stuffed, closed := filling(piece)
-	for i, section := range sections(cs) {
-		b := s.Gauge.beginning(section)
-		o := outlineOf(section, b, s.Gauge)
+	first := true
+	for _, part := range sections {
+		if part.rows {
+			continue
+		}
+		b := s.Gauge.beginning(part)
+		o := outlineOf(part.courses, b, s.Gauge)
+		s.Along = max(s.Along, o.arcs[len(o.arcs)-1])
 		if o.flat && !stuffed {
 			o.lieFlat()
 		}
-		if closed && i == 0 && len(o.levels) > 0 {
+		if closed && first {
 			o.step(0, o.levels[len(o.levels)-1].Radius)
 		}
 		if stuffed {
@@ -384,15 +354,16 @@ func (s *Size) inTheRound(piece *Piece, cs []course) {
 		}
 		straight := b.straight * s.Gauge.Width
 		wide, high := o.extent()
-		if high >= s.Height || i == 0 {
+		if first || high > s.Height {
 			s.Profile, s.Straight = o.levels, straight
 		}
 		s.Height = max(s.Height, high)
 		s.Diameter = max(s.Diameter, wide)
 		s.Width = max(s.Width, wide+straight)
-		for _, c := range section {
+		for _, c := range part.courses {
 			s.Around = max(s.Around, c.wide*s.Gauge.Width)
 		}
+		first = false
 	}
 	s.Stuffed = stuffed
 	s.Disc = !stuffed && s.Height <= s.Width/10
@@ -422,7 +393,8 @@ type outline struct {
 const levelsOfCourse = 32
 
 func outlineOf(section []course, b beginning, g StitchGauge) outline {
-	o := outline{levels: []Level{{Radius: b.inner * g.Width}}, arcs: []float64{0}, flat: true}
+	o := outline{levels: make([]Level, 1, len(section)+8), arcs: make([]float64, 1, len(section)+8), flat: true}
+	o.levels[0].Radius = b.inner * g.Width
 	from, _ := g.flat()
 	part, below := 0.0, b.around()
 	for i, c := range section[b.chains:] {
@@ -496,7 +468,7 @@ func (o *outline) roundOut() {
 			continue
 		}
 		narrow := min(o.levels[i].Radius, o.levels[j].Radius)
-		q := quarterOf(long, math.Abs(d), b)
+		q := quarter{long, math.Abs(d), b}
 		for k := i + 1; k <= j; k++ {
 			if s := o.arcs[k] - o.arcs[i]; d >= 0 {
 				r, z := q.at(s)
@@ -532,9 +504,11 @@ func (o *outline) turns() []int {
 	return out
 }
 
-// quarterArc is the length of a quarter of an ellipse, after Ramanujan.
+// quarterArc is the length of a quarter of an ellipse, after Ramanujan's second
+// formula, which is short by 4 in 10,000 at worst.
 func quarterArc(a, b float64) float64 {
-	return math.Pi / 4 * (3*(a+b) - math.Sqrt((3*a+b)*(a+3*b)))
+	h := (a - b) * (a - b) / ((a + b) * (a + b))
+	return math.Pi / 4 * (a + b) * (1 + 3*h/(10+math.Sqrt(4-3*h)))
 }
 
 // bulge is how high fabric of a length stands that has to come out by d.
@@ -542,10 +516,10 @@ func bulge(long, d float64) float64 {
 	if full := math.Pi / 2 * d; long >= full {
 		return d + long - full
 	}
-	low, high := 0.0, d
-	if quarterArc(d, 0) >= long {
-		return 0
+	if long <= 1.001*d {
+		return 0 // flat
 	}
+	low, high := 0.0, d
 	for range 60 {
 		if mid := (low + high) / 2; quarterArc(d, mid) < long {
 			low = mid
@@ -556,10 +530,8 @@ func bulge(long, d float64) float64 {
 	return low
 }
 
-// quarter is a bulge that can be gone along: out by r, up by z.
+// quarter is a bulge of fabric so long, out by d and up by b.
 type quarter struct{ long, d, b float64 }
-
-func quarterOf(long, d, b float64) quarter { return quarter{long, d, b} }
 
 // at is the point at a length along the fabric from the narrow end.
 func (q quarter) at(s float64) (r, z float64) {

@@ -52,12 +52,7 @@ func TestFlatIncreases(t *testing.T) {
 		{"tr", 8, Cups},
 		{"tr", 12, Flat}, {"tr", 14, Flat}, {"tr", 16, Flat},
 	} {
-		text := fmt.Sprintf("Piece: Circle\nWorked: in a spiral\nRnd 1: %d %s in magic ring\n", c.every, c.stitch)
-		for i := 2; i <= 6; i++ {
-			text += fmt.Sprintf("Rnd %d: (%s %d, 2 %s in next st) x %d\n", i, c.stitch, i-1, c.stitch, c.every)
-		}
-		// the first repeat takes one stitch too many, so work the plain ones first
-		text = fmt.Sprintf("Piece: Circle\nWorked: in a spiral\nRnd 1: %d %s in magic ring\nRnds 2-6: %s inc %d evenly\n", c.every, c.stitch, c.stitch, c.every)
+		text := fmt.Sprintf("Piece: Circle\nWorked: in a spiral\nRnd 1: %d %s in magic ring\nRnds 2-6: %s inc %d evenly\n", c.every, c.stitch, c.stitch, c.every)
 		p, piece := worked(text)
 		require.Empty(t, found(p))
 		for _, r := range piece.Rounds {
@@ -93,7 +88,8 @@ func TestMeasuredFlatness(t *testing.T) {
 }
 
 // TestPublishedShapes: what the sources call flat is nowhere found to ruffle,
-// and their hyperbolic surfaces are.
+// and their hyperbolic surfaces are. So is the button of 1918, which is drawn
+// over a mould: it grows by 8 sc, which mkcarroll.com 2009 says ruffles.
 func TestPublishedShapes(t *testing.T) {
 	ruffled := map[string]bool{
 		"doubling surface":                        true,
@@ -101,6 +97,7 @@ func TestPublishedShapes(t *testing.T) {
 		"hyperbolic, one increase every 4":        true,
 		"hyperbolic, one increase every 2":        true,
 		"hyperbolic, an increase in every stitch": true,
+		"1918 button":                             true,
 		"pseudosphere, one increase every 3":      true,
 	}
 	seen := 0
@@ -148,7 +145,7 @@ func TestCurves(t *testing.T) {
 		{"two wide rounds", head + "Rnd 3: inc in each st around\nRnd 4: inc in each st around\n", []Curve{Flat, Flat, Ruffles, Ruffles}, 1},
 		{"lace is not judged", "Worked: in a spiral\nRnd 1: 6 sc in magic ring\nRnd 2: (sc, ch 7) x 6\nRnd 3: 20 sc in each ch-7 sp around\n", []Curve{Flat, Unjudged, Unjudged}, 0},
 		{"a round nobody can count", head + "Rnd 3: frobnicate around\nRnd 4: sc around (60)\n", []Curve{Flat, Flat, Unjudged, Unjudged}, 0},
-		{"rows may widen at their ends", "Worked: in rows\nRow 1: fsc 3 (3)\nRow 2: ch 1, turn, inc, sc, inc (5)\nRow 3: ch 1, turn, inc, sc 3, inc (7)\n", []Curve{Flat, Flat, Flat}, 0},
+		{"rows may widen at their ends", "Worked: in rows\nRow 1: fsc 3 (3)\nRow 2: ch 1, turn, inc, sc, inc (5)\nRow 3: ch 1, turn, inc, sc 3, inc (7)\n", []Curve{Unjudged, Flat, Flat}, 0},
 		{"a frill along free loops is judged by them", head + "Rnd 3: BLO sc around (12)\nRnd 4: 3 sc in each free loop of Rnd 2 (36)\n", []Curve{Flat, Flat, Tube, Ruffles}, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {

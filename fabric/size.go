@@ -15,11 +15,14 @@ type Measure struct {
 	// Height is along the rows, or along the axis of a piece in the round.
 	Height float64
 	// Diameter is the greatest one of a piece in the round, and Around the
-	// length of its longest round.
+	// length of its longest round. Laid flat, a tube is half of that wide.
 	Diameter, Around float64
+	// Along is the way along the fabric of a piece in the round, from its
+	// beginning to its last round: what a hat or a bag measures laid flat.
+	Along float64
 }
 
-// Longest is the greatest extent in any direction, in millimetres.
+// Longest is the greatest extent in any direction as it stands, in millimetres.
 func (m Measure) Longest() float64 { return max(m.Width, m.Height, m.Diameter) }
 
 // Size is the finished size of one copy of a piece, by the pattern's gauge.
@@ -159,6 +162,8 @@ type reckoner struct {
 	main *Stitch
 	// own holds what was found out of the pattern's own stitches.
 	own map[*Stitch]ownStitch
+	// spare is room for the yarn of a round's steps.
+	spare []spunYarn
 }
 
 // ownStitch is what a pattern's own stitch is like: its plain stitch, nil where
@@ -169,7 +174,7 @@ type ownStitch struct {
 }
 
 func (p *Pattern) reckoner(piece *Piece) *reckoner {
-	k := &reckoner{p: p, book: p.book, main: piece.Main, own: map[*Stitch]ownStitch{}}
+	k := &reckoner{p: p, book: p.book, main: piece.Main}
 	if k.book == nil {
 		k.book = &book{sys: p.Header.System}
 	}
@@ -197,6 +202,9 @@ func (k *reckoner) ownOf(s *Stitch) ownStitch {
 			o.yarn = n
 		}
 		break
+	}
+	if k.own == nil {
+		k.own = map[*Stitch]ownStitch{}
 	}
 	k.own[s] = o
 	return o
@@ -245,12 +253,13 @@ type course struct {
 	// wide is its length, in stitch widths; tall its height, as StitchGauge.height takes it.
 	wide, tall float64
 	// arch is the height that chain arches add, in stitch widths; lacy is set
-	// where there are any.
+	// where there are any, or own stitches of which only the counts are known:
+	// how wide those lie nobody can tell.
 	arch float64
 	lacy bool
 	// chain is set for a foundation chain and nothing else; unsure where the
-	// number of stitches is a guess.
-	chain, unsure bool
+	// number of stitches is a guess; rows for a row worked back and forth.
+	chain, unsure, rows bool
 }
 
 // alike says whether two courses measure the same.
@@ -292,6 +301,7 @@ func (k *reckoner) courseOn(e *Edge) course {
 		case Stitches:
 			if i.Stitch != last {
 				last, lastTall = i.Stitch, k.tall(i.Stitch)
+				c.lacy = c.lacy || i.Stitch != nil && i.Stitch.Of == nil && k.ownOf(i.Stitch).plain == nil
 			}
 			c.sts, c.wide = c.sts+i.N, c.wide+count
 			tall += count * lastTall
@@ -317,18 +327,35 @@ const (
 
 // courses lists a piece's rounds in order, those of ranges too.
 func (k *reckoner) courses(piece *Piece) []course {
-	var out []course
+	out := make([]course, 0, len(piece.Rounds))
+	mixed := mixedLabels(piece)
 	for i, r := range piece.Rounds {
 		below := course{}
 		if len(out) > 0 {
 			below = out[len(out)-1]
 		}
-		out = append(out, k.coursesOf(piece, i, r, below)...)
+		from := len(out)
+		out = k.coursesOf(out, piece, i, r, below)
+		for j := from; j < len(out); j++ {
+			out[j].rows = mixed && r.Node.Row || !mixed && piece.flat(r.Node)
+		}
 	}
 	return out
 }
 
-func (k *reckoner) coursesOf(piece *Piece, at int, r *Round, below course) []course {
+// mixedLabels says whether a piece has rows and rounds, so that the label tells
+// which is which; else how it is worked does.
+func mixedLabels(piece *Piece) bool {
+	for _, r := range piece.Rounds {
+		if r.Node.Row != piece.Rounds[0].Node.Row {
+			return true
+		}
+	}
+	return false
+}
+
+// coursesOf adds the rounds of one statement.
+func (k *reckoner) coursesOf(out []course, piece *Piece, at int, r *Round, below course) []course {
 	n := max(r.RoundsWorked, 1)
 	e := r.Meant
 	if e == nil {
@@ -346,11 +373,11 @@ func (k *reckoner) coursesOf(piece *Piece, at int, r *Round, below course) []cou
 	repeats := repeatsOthers(r.Node)
 	switch {
 	case last.unsure, n == 1 && !repeats, below.alike(last) && !repeats:
-		return []course{last}
+		return append(out, last)
 	case r.Known && r.entry != nil:
-		return k.reworked(piece, at, r, last)
+		return append(out, k.reworked(piece, at, r, last)...)
 	}
-	return between(below, last)
+	return append(out, between(below, last)...)
 }
 
 // reworked works the rounds of a range again one by one, since each differs.
@@ -409,57 +436,111 @@ func between(below, last course) []course {
 	return out
 }
 
-// inRows says whether the greater part of a piece is worked in rows.
-func (p *Pattern) inRows(piece *Piece) bool {
-	rows, rounds := int64(0), int64(0)
-	for _, r := range piece.Rounds {
-		if piece.flat(r.Node) {
-			rows += max(r.RoundsWorked, 1)
-		} else {
-			rounds += max(r.RoundsWorked, 1)
+// section is a run of rounds or of rows that each stand on the one before.
+type section struct {
+	courses []course
+	rows    bool
+	// apart is set where it begins somewhere else than on the last round: at
+	// free loops, at stitches left unworked, along the ends of rows.
+	apart bool
+}
+
+func sections(cs []course) []section {
+	var out []section
+	for i, c := range cs {
+		apart := i > 0 && c.round != cs[i-1].round && elsewhere(c.steps)
+		if i == 0 || apart || c.rows != cs[i-1].rows {
+			out = append(out, section{rows: c.rows, apart: apart, courses: cs[i:i]})
+		}
+		last := &out[len(out)-1]
+		last.courses = last.courses[:len(last.courses)+1]
+	}
+	return out
+}
+
+// elsewhere says whether steps begin away from the round below.
+func elsewhere(steps []grammar.Step) bool {
+	for i := range steps {
+		s := &steps[i]
+		for _, at := range s.Places {
+			switch {
+			case at.Kind == grammar.PlaceFree, at.Kind == grammar.PlaceUnworked, at.Kind == grammar.PlacePiece, at.Unit.Kind == grammar.UnitRowEnd:
+				return true
+			}
+		}
+		switch {
+		case s.Group != nil:
+			return elsewhere(s.Group.Steps)
+		case s.Kind == grammar.StepWork && !isChainRef(s.Stitch):
+			return false
 		}
 	}
-	return rows > rounds
+	return false
 }
 
 // SizeOf is the finished size of one copy of a piece. It is a reckoning from
-// the gauge: sewing, blocking and firm stuffing change it. False without a
-// usable gauge, or where nothing is known to be worked.
+// the gauge: sewing, blocking and firm stuffing change it. A piece is measured
+// as what the greater part of it is, in rows or in the round: a flap in rows on
+// a bag in the round is left out, an edging round a piece in rows is added to
+// both its sides. False without a usable gauge, or where nothing is known to
+// be worked.
 func SizeOf(p *Pattern, piece *Piece) (Size, bool) {
 	g, ok := p.StitchGauge(piece)
 	if !ok {
 		return Size{}, false
 	}
 	cs := g.by.courses(piece)
-	s := Size{Gauge: g, Rows: p.inRows(piece)}
+	s := Size{Gauge: g}
+	rows, rounds := int64(0), int64(0)
 	for _, c := range cs {
 		if c.unsure {
 			s.Unsure += c.times
 		}
+		if c.rows {
+			rows += c.times
+		} else {
+			rounds += c.times
+		}
 	}
-	if s.Rows {
-		s.rows(cs)
+	if s.Rows = rows > rounds; s.Rows {
+		s.inRows(sections(cs))
 	} else {
-		s.inTheRound(piece, cs)
+		s.inTheRound(piece, sections(cs))
 	}
 	return s, s.Longest() > 0
 }
 
-// rows is as wide as the widest row and as high as all of them.
-func (s *Size) rows(cs []course) {
-	chain := 0.0
-	for _, c := range cs {
-		wide := c.wide * s.Gauge.Width
-		if c.chain {
-			chain = max(chain, wide)
-			continue
+// inRows is as wide as the widest row and as high as all of them. Rows that
+// begin apart stand beside those before them.
+func (s *Size) inRows(sections []section) {
+	chain, foot, edging := 0.0, 0.0, 0.0
+	for _, part := range sections {
+		high := 0.0
+		for _, c := range part.courses {
+			wide := c.wide * s.Gauge.Width
+			switch {
+			case c.chain:
+				chain = max(chain, wide)
+				continue
+			case part.rows:
+				s.Width = max(s.Width, wide)
+			}
+			high += float64(c.times) * c.height(s.Gauge)
 		}
-		s.Width = max(s.Width, wide)
-		s.Height += float64(c.times) * c.height(s.Gauge)
+		switch {
+		case !part.rows:
+			edging += 2 * high
+		case part.apart:
+			s.Height = max(s.Height, foot+high)
+		default:
+			foot = s.Height
+			s.Height += high
+		}
 	}
 	if s.Width == 0 {
 		s.Width = chain
 	}
+	s.Width, s.Height = s.Width+edging, s.Height+edging
 }
 
 // Bounds are the least and the greatest extent, in millimetres, that the whole

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -310,7 +311,7 @@ func TestInTheRound(t *testing.T) {
 		{"a tube on a chain of its own line", "Rnd 1: ch 40, join with sl st to form ring\nRnd 2: sc in each ch around (40)\nRnds 3-21: sc around (40)\n", 40 * w / math.Pi, 100, 200},
 		{"a tube on foundation stitches", "Rnd 1: fsc 40, join (40)\nRnds 2-20: sc around (40)\n", 40 * w / math.Pi, 100, 200},
 		{"a cone: 3 more each round", "Rnd 1: 3 sc in magic ring (3)\nRnds 2-20: inc 3 evenly (60)\n",
-			60 * w / math.Pi, 20 * math.Sqrt(w*w-math.Pow(3*w/2/math.Pi, 2)), 300},
+			60 * w / math.Pi, 20 * math.Sqrt(w*w-math.Pow(3*w/(2*math.Pi), 2)), 300},
 		{"a long range costs no more than a short one", "Rnd 1: fsc 40, join (40)\nRnds 2-2000001: sc around (40)\n", 40 * w / math.Pi, 5 * 2000001, 200},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -335,6 +336,36 @@ func TestPieceWorkedOnOthers(t *testing.T) {
 	s := sizeOf(t, p, p.Pieces[1])
 	assert.InDelta(t, 24*5/math.Pi, s.Diameter, 1e-9)
 	assert.InDelta(t, 25, s.Height, 1e-9)
+}
+
+// TestMixed: a piece is measured as what most of it is.
+func TestMixed(t *testing.T) {
+	for _, c := range []struct {
+		name, text                 string
+		width, high, around, along float64
+	}{
+		{"a flap on a tube", "Worked: in joined rounds\nRnd 1: fsc 40, join (40)\nRnds 2-20: sc around, join (40)\nRow 21: sc in next 10 sts, leave remaining 30 sts unworked (10)\nRows 22-30: ch 1, turn, sc across (10)\n",
+			200 / math.Pi, 100, 200, 100},
+		{"an edging on a square", "Row 1: fsc 18 (18)\nRows 2-18: ch 1, turn, sc across (18)\nRnd 19: ch 1, sc across, 18 sc in row ends, 18 sc in free loops of Row 1, 18 sc in row ends\n",
+			100, 100, 0, 0},
+		{"rounds that are labelled rows", "Worked: in joined rounds\nRow 1: fsc 40, join (40)\nRows 2-20: sc around, join (40)\n", 200 / math.Pi, 100, 200, 100},
+		{"rows that are labelled rounds", "Worked: in rows\nR1: fsc 20 (20)\nR2-20: ch 1, turn, sc across (20)\n", 100, 100, 0, 0},
+		{"two straps stand side by side", "Row 1: fsc 20 (20)\nRows 2-10: ch 1, turn, sc across (20)\nRow 11: ch 1, turn, sc 5, leave remaining 15 sts unworked (5)\nRows 12-20: ch 1, turn, sc across (5)\n" +
+			"Row 21: sc in next 5 unworked sts of Row 10 (5)\n", 100, 100, 0, 0},
+		{"a frill on the free loops of a tube", "Worked: in a spiral\nRnd 1: fsc 40, join (40)\nRnds 2-19: sc around (40)\nRnd 20: BLO sc around (40)\nRnd 21: 2 sc in each free loop of Rnd 19 (80)\n",
+			200/math.Pi + 10, 100, 400, 100},
+		{"a hat, whose crown lies flat", "Worked: in a spiral\nRnd 1: fsc 48, join (48)\nRnds 2-10: sc around (48)\nRnd 11: (sc 4, dec) x 8 (40)\nRnd 12: (sc 3, dec) x 8 (32)\nRnd 13: (sc 2, dec) x 8 (24)\nRnd 14: (sc, dec) x 8 (16)\nRnd 15: dec x 8 (8)\n",
+			240 / math.Pi, 50, 240, 75},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, piece := worked("Piece: Mixed\n"+c.text, gaugeOf(t, 20, 20, "sc"))
+			s := sizeOf(t, p, piece)
+			assert.InDelta(t, c.width, s.Width, 1e-6, "width")
+			assert.InDelta(t, c.high, s.Height, 1e-6, "height")
+			assert.InDelta(t, c.around, s.Around, 1e-6, "around")
+			assert.InDelta(t, c.along, s.Along, 1e-6, "along")
+		})
+	}
 }
 
 // TestArches: a loop of chains stands up as a half circle of its length.
@@ -410,40 +441,121 @@ var absurd = []struct {
 var fine = grammar.Gauge{Sts: grammar.Count{N: 20}, Rnds: grammar.Count{N: 20}, Over: grammar.Length{MM: 100}, Down: grammar.Length{MM: 100}}
 
 func TestAbsurd(t *testing.T) {
-	is := func(what string, n float64, i int) {
-		assert.False(t, math.IsNaN(n) || math.IsInf(n, 0) || n < 0, "%s of case %d: %v", what, i, n)
-	}
 	for i, c := range absurd {
 		for _, mode := range []string{"in a spiral", "in rows"} {
-			for _, stuff := range []grammar.Verb{grammar.VerbStuff, grammar.VerbClose} {
+			for _, verb := range []grammar.Verb{grammar.VerbStuff, grammar.VerbClose} {
 				p := Work(grammar.Parse("Terms: US\nPiece: Odd\nWorked: " + mode + "\n" + c.text))
 				gauge := c.gauge
 				p.Header.Gauges = []*grammar.Gauge{&gauge}
 				piece := p.Pieces[0]
 				piece.Make = math.MaxInt32
-				piece.Lines = append(piece.Lines, &grammar.Line{Node: &grammar.Action{Verb: stuff}})
-				s, _ := SizeOf(p, piece)
-				for _, n := range []float64{s.Width, s.Height, s.Diameter, s.Around, s.Straight} {
-					is("size", n, i)
-				}
-				for _, l := range s.Profile {
-					is("radius", l.Radius, i)
-					is("level", l.Height, i)
-				}
-				for _, u := range YarnFor(p) {
-					is("yarn", u.High, i)
-					is("yarn", u.Low, i)
-				}
-				for _, r := range piece.Rounds {
-					_, ratio := Verdict(p, piece, r)
-					assert.False(t, math.IsNaN(ratio) || math.IsInf(ratio, 0))
-				}
-				for _, r := range Ruffled(p, piece) {
-					is("radius", r.Radius, i)
-				}
-				least, most, _ := Bounds(p)
-				is("bound", most-least, i)
+				piece.Lines = append(piece.Lines, &grammar.Line{Node: &grammar.Action{Verb: verb}})
+				assert.Empty(t, notNumbers(p), "case %d %s", i, mode)
 			}
 		}
+	}
+}
+
+// notNumbers lists what of size, yarn and shape is no number that can be measured.
+func notNumbers(p *Pattern) []string {
+	var out []string
+	is := func(what string, n float64) {
+		if math.IsNaN(n) || math.IsInf(n, 0) || n < 0 {
+			out = append(out, fmt.Sprint(what, " ", n))
+		}
+	}
+	for _, piece := range p.Pieces {
+		s, _ := SizeOf(p, piece)
+		for _, n := range []float64{s.Width, s.Height, s.Diameter, s.Around, s.Along, s.Straight} {
+			is("size of "+piece.Name, n)
+		}
+		for _, l := range s.Profile {
+			is("radius", l.Radius)
+			is("level", l.Height)
+		}
+		for _, c := range Curvatures(p, piece) {
+			is("ratio", math.Abs(c.Ratio))
+			is("room", c.Room)
+		}
+		for _, r := range Ruffled(p, piece) {
+			is("radius", r.Radius)
+		}
+	}
+	for _, u := range YarnFor(p) {
+		is("yarn", u.Low)
+		is("yarn", u.High-u.Low)
+	}
+	least, most, _ := Bounds(p)
+	is("bounds", most-least)
+	return out
+}
+
+// everyText is each demo and each source under a header with a gauge.
+func everyText(t testing.TB) []string {
+	var out []string
+	for _, pattern := range []string{"../testdata/patterns/*.crochet", "../testdata/sources/*.txt", "../testdata/cases/pieces.txt"} {
+		files, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		require.NotEmpty(t, files)
+		for _, file := range files {
+			data, err := os.ReadFile(file)
+			require.NoError(t, err)
+			for _, part := range strings.Split(string(data), "\n== ") {
+				if !strings.Contains(part, "Gauge:") {
+					part = "Terms: US\nGauge: 20 sts x 22 rnds = 10 cm in sc\n" + part
+				}
+				out = append(out, part)
+			}
+		}
+	}
+	return out
+}
+
+// TestEveryText: whatever is published has a size and takes yarn.
+func TestEveryText(t *testing.T) {
+	for _, text := range everyText(t) {
+		p := Work(grammar.Parse(text))
+		assert.Empty(t, notNumbers(p), text)
+		for _, piece := range p.Pieces {
+			if r := piece.Last(); r != nil && r.Known {
+				assert.Greater(t, sizeOf(t, p, piece).Longest(), 5.0, text)
+				require.NotEmpty(t, YarnOf(p, piece), text)
+			}
+		}
+	}
+}
+
+func FuzzSize(f *testing.F) {
+	for _, text := range everyText(f) {
+		f.Add(text)
+	}
+	for _, c := range absurd {
+		f.Add("Gauge: 20 sts x 20 rnds = 10 cm in sc, uses 9 m\nPiece: Odd\n" + c.text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if wrong := notNumbers(Work(grammar.Parse(text))); len(wrong) > 0 {
+			t.Error(wrong)
+		}
+	})
+}
+
+// TestDemos: the demos are our own, so that only their own words can be held
+// against the reckoning: what their Size lines state, which was reckoned apart
+// from this code.
+func TestDemos(t *testing.T) {
+	for file, c := range map[string]struct {
+		piece string
+		of    func(Size) float64
+	}{
+		"bag":  {"Bag", func(s Size) float64 { return s.Around / 2 }},
+		"hat":  {"Hat", func(s Size) float64 { return s.Around }},
+		"lace": {"Motif", func(s Size) float64 { return s.Diameter }},
+	} {
+		data, err := os.ReadFile("../testdata/patterns/" + file + ".crochet")
+		require.NoError(t, err)
+		p := Work(grammar.Parse(string(data)))
+		s := sizeOf(t, p, p.Named(c.piece))
+		assert.InEpsilon(t, p.Header.Sizes[0].Dims[0].MM, c.of(s), 0.05, file)
+		assert.False(t, s.Gauge.Scaled, "%s has a gauge in its own stitch", file)
 	}
 }

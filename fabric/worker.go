@@ -12,7 +12,7 @@ import (
 const (
 	maxItems  = 1 << 14 // items of one edge
 	maxSteps  = 1 << 16 // steps walked one by one in one round
-	maxRounds = 1 << 14 // rounds of one range worked one by one
+	maxRounds = 1 << 12 // rounds of one range worked one by one
 	// manyStitches bounds every number of stitches, so that none overflows.
 	manyStitches = int64(1) << 50
 )
@@ -26,7 +26,7 @@ type state struct {
 	row   bool
 	// edgeName says what the edge is, for messages, where it is no round.
 	found *foundation
-	free  []looseLoops
+	free  *looseLoops
 	// loose are stitches left unworked, with the round they belong to.
 	loose []looseStitches
 	// pending is a chain that ended the row below and begins this one.
@@ -34,8 +34,28 @@ type state struct {
 	uses    []use
 }
 
-// looseLoops are loops of a round left free by working into the other ones.
-type looseLoops struct{ label, n int64 }
+// looseLoops are loops of a round left free by working into the other ones, or
+// with n below zero such loops worked into; before are all those known before.
+// A list that shares its tail costs one step a round, however many rounds.
+type looseLoops struct {
+	label, n int64
+	before   *looseLoops
+	// sum tells lists apart without walking them.
+	sum uint64
+}
+
+func (l *looseLoops) and(label, n int64) *looseLoops {
+	sum := uint64(17)
+	if l != nil {
+		sum = l.sum
+	}
+	return &looseLoops{label, n, l, (sum*1099511628211^uint64(label))*1099511628211 ^ uint64(n)}
+}
+
+// same says whether two lists hold the same.
+func (l *looseLoops) same(o *looseLoops) bool {
+	return l == o || l != nil && o != nil && l.sum == o.sum
+}
 
 // looseStitches are stitches of a round left unworked.
 type looseStitches struct {
@@ -121,7 +141,7 @@ type worker struct {
 	// ownUsed counts chains of this round that it worked back along.
 	ownUsed  int64
 	freeMain int64
-	freeUsed []looseLoops
+	freeUsed []*looseLoops
 	uses     []use
 
 	// other is set once the round works along the other side of the chain.

@@ -338,13 +338,15 @@ func (w *winder) book() {
 
 // spin shares a round's yarn out over its steps, and holds the steps' count of
 // stitches against what the round really makes.
+// It holds until the next round is spun.
 func (k *reckoner) spin(c course, cur strand, find func(string) strand) spun {
-	t := spun{cur: cur}
+	t := spun{cur: cur, entries: k.spare[:0]}
 	t.steps(k, c.steps, find)
 	t.fit(float64(c.sts))
 	if t.units() <= 0 {
 		t.put(spunYarn{units: float64(c.sts) * k.yarn(k.main)})
 	}
+	k.spare = t.entries
 	return t
 }
 
@@ -495,6 +497,9 @@ func (t *spun) work(k *reckoner, s *grammar.Step) {
 	where, filling := places(s)
 	e := spunYarn{filling: filling}
 	units := k.yarn(st)
+	if slices.ContainsFunc(s.Places, func(at grammar.Place) bool { return at.Kind == grammar.PlaceMagicRing }) {
+		t.put(spunYarn{units: k.yarn(k.book.byID("magic ring"))})
+	}
 	switch kind := st.kind(); {
 	case kind == terms.Chain:
 		e.units = n * units

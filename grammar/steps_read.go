@@ -231,6 +231,8 @@ func (r *reader) stepsOnto(inStar bool) {
 			t.is(KeyCounts), t.is(KeyNotCounts), t.is(KeySkipped):
 		case s.Kind == StepYarn, s.Kind == StepLoops, s.Kind == StepStanding:
 		case t.Kind == Open && r.standingAhead():
+		case inStar && r.totalWithin():
+			return // star says that the repeat is missing
 		case t.Kind == Term || t.Kind == Number || t.Kind == Open || t.Kind == Star:
 			word := t.In(r.text)
 			r.faults = append(r.faults, Fault{Span: Span{s.Span.End, t.End}, Message: "a comma is missing between " + strconv.Quote(s.Span.In(r.text)) + " and " + strconv.Quote(word),
@@ -239,6 +241,15 @@ func (r *reader) stepsOnto(inStar bool) {
 			r.unexpected("a comma, a total or the end of the line")
 		}
 	}
+}
+
+// totalWithin says whether a total stands here, in a repeat that was never closed.
+func (r *reader) totalWithin() bool {
+	depth := r.depth
+	r.depth = 0
+	ok := r.atTotal()
+	r.depth = depth
+	return ok
 }
 
 // repeatsRounds says whether "rep" here points to rounds rather than to a star.

@@ -33,7 +33,7 @@ var _ = declare(Rule{
 })
 
 func (p *Pass) hookSize(l *grammar.Line, n *grammar.Hook) {
-	span := n.Span
+	span := hookSpan(l, n)
 	if !span.Written() || len(l.Faults) > 0 {
 		return
 	}
@@ -59,6 +59,28 @@ func (p *Pass) hookSize(l *grammar.Line, n *grammar.Hook) {
 	for _, mm := range may {
 		x.Fixes = append(x.Fixes, fix(sayWrite(mm), len(may) == 1, p.edit(p.At(), span, mm)))
 	}
+}
+
+// hookSpan spans a hook's letter and size: all that a Hook line says, part of a
+// With line.
+func hookSpan(l *grammar.Line, n *grammar.Hook) grammar.Span {
+	if _, line := l.Node.(*grammar.Hook); line {
+		return n.Span
+	}
+	a, b := n.Letter.Span, n.Size.Span
+	switch {
+	case !a.Written():
+		return b
+	case !b.Written():
+		return a
+	case b.Start < a.Start:
+		a, b = b, a
+	}
+	s := a.To(b)
+	if int(s.End) < len(l.Text) && l.Text[s.End] == ')' {
+		s.End++
+	}
+	return s
 }
 
 // sizesOf are the sizes of hooks in millimetres, each once.

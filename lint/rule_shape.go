@@ -31,9 +31,11 @@ const (
 	ruffledFrom = 3
 	cups        = 0.7
 	cuppedFrom  = 3
-	// tallRoom is how much a round of tall stitches has to grow: in sc, cones and
-	// balls are what toys are made of.
-	tallRoom = 2 * math.Pi * 1.2
+	// tallStitch is the height from which cupping is told, tallRoom how much a
+	// round of such stitches has to grow: in sc, cones and balls are what toys are
+	// made of.
+	tallStitch = 1.2
+	tallRoom   = 2 * math.Pi * tallStitch
 	// stackedFrom is the round of increases in a line from which corners show: from memory.
 	stackedFrom = 7
 )
@@ -48,6 +50,9 @@ type shape struct {
 
 func (s *shape) piece(piece *fabric.Piece) {
 	*s = shape{Pass: s.Pass}
+	if !s.mayCurve(piece) {
+		return
+	}
 	curves := fabric.Curvatures(s.Pattern, piece)
 	grows, ruffled := 0, false
 	for i, c := range curves {
@@ -69,6 +74,34 @@ func (s *shape) piece(piece *fabric.Piece) {
 			s.Report(lineOf(piece, r.From), r.From.Node.Label, sayMoreThanDoubles(r.From))
 		}
 	}
+}
+
+// mayCurve says whether any round of a part could ruffle or cup so that it is
+// worth a note, at a glance: most parts grow as flat circles do, or not at all.
+func (s *shape) mayCurve(piece *fabric.Piece) bool {
+	if piece.Main == nil || piece.Main.Of == nil || len(piece.Rounds) == 0 {
+		return false
+	}
+	tall := piece.Main.Of.Tall
+	if g, ok := s.Pattern.StitchGauge(piece); ok && !g.Half {
+		tall = g.Height / g.Width
+	}
+	if tall >= tallStitch {
+		return true
+	}
+	const slack = 0.8 // for rounds of shorter stitches than the part's own
+	room, below := slack*ruffles*2*math.Pi*tall, int64(0)
+	for i, r := range piece.Rounds {
+		if r.Meant == nil || r.Meant.Unknown {
+			continue
+		}
+		now := r.Meant.Stitches()
+		if i > 0 && float64(now-below) > room {
+			return true
+		}
+		below = now
+	}
+	return false
 }
 
 // stack is a round of the kind (sc 2, inc) x 6.

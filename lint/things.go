@@ -142,9 +142,16 @@ func (u *thingUses) use(at int, n *grammar.Action, t *thing) {
 
 // insert takes in "Insert 2 safety eyes between Rnds 7 and 8".
 func (f *facts) insert(at int, n *grammar.Action) {
-	if n.Thing.Written() {
-		f.uses = append(f.uses, f.thingUse(at, n.Count, n.Thing, f.cur, true))
+	if !n.Thing.Written() {
+		return
 	}
+	into := f.cur
+	if into == nil {
+		if named := f.nameParts(n.Rest.Text); len(named) > 0 {
+			into = named[0]
+		}
+	}
+	f.uses = append(f.uses, f.thingUse(at, n.Count, n.Thing, into, true))
 }
 
 // place takes in "Place: 2 safety eyes on Body, …". A part that is placed is sewn on.

@@ -26,7 +26,7 @@ no name stands for the folder you are in; - stands for the standard input.
 
 A finding can be allowed where it stands, with a comment at the end of the line:
 
-  Rnd 4: (sc 2, inc) x 6 (24) // allow: two-readings -- checked by hand
+  Rnd 4: 2 sc in next 3 sts (6) // allow: two-readings -- 2 in each
 
 The exit code is 0 where no error or warning is found, 1 where one is, and 2
 where a file or a flag is wrong. Findings go to the standard output, all else to
@@ -45,7 +45,7 @@ standard output and the findings to the standard error output.`,
 	f := cmd.Flags()
 	l.format = flagChoice(cmd, "format", "text", "how findings are written", "text", "concise", "json", "sarif", "github")
 	l.errorOn = flagChoice(cmd, "error-on", "", "the least severity that makes the exit code 1 (default: warning, or what "+lint.ConfigName+" says)", "hint", "information", "warning", "error", "never")
-	l.color = flagChoice(cmd, "color", "auto", "colour the text", "auto", "always", "never")
+	l.color = flagChoice(cmd, "color", "auto", "color the text", "auto", "always", "never")
 	f.BoolVar(&l.fix, "fix", false, "mend what can be mended safely, and report the rest")
 	f.BoolVar(&l.diff, "diff", false, "show what --fix would change, and change nothing")
 	f.StringVar(&l.baseline.read, "baseline", "", "do not report the findings that this `file` holds")

@@ -82,39 +82,62 @@ func Words(sys System) []string {
 // abbreviation, then an extra word, then the first by the alphabet. A word that
 // is spelled right is its own nearest.
 func Nearest(sys System, spelling string, extra []string) (string, bool) {
-	key := []rune(Key(spelling))
-	limit := 2
-	switch {
-	case len(key) < 2:
-		return "", false
-	case len(key) <= 5:
-		limit = 1
-	}
-	best, found, set := candidate{}, false, setOf(key)
-	try := func(w word) {
-		// Each letter that the other has not is a slip: most words go here.
-		if bits.OnesCount64(set&^w.set) > limit || bits.OnesCount64(w.set&^set) > limit {
-			return
-		}
-		n := slips(key, w.letters, limit)
-		if n > limit || len(w.letters) == 0 {
-			return
-		}
-		if len(key) == 2 && n > 0 && (len(w.letters) != 2 || key[0] != w.letters[1] || key[1] != w.letters[0]) {
-			return
-		}
-		c := candidate{n, w.letters[0] != key[0], w}
-		if !found || c.before(best) {
-			best, found = c, true
-		}
-	}
+	s := newSearch(spelling)
 	for _, e := range extra {
-		try(newWord(e, rankExtra))
+		s.try(newWord(e, rankExtra))
 	}
 	for _, w := range words(sys) {
-		try(w)
+		s.try(w)
 	}
-	return best.shown, found
+	return s.best.shown, s.found
+}
+
+// Among is Nearest among given words alone.
+func Among(spelling string, list []string) (string, bool) {
+	s := newSearch(spelling)
+	for _, e := range list {
+		s.try(newWord(e, rankExtra))
+	}
+	return s.best.shown, s.found
+}
+
+// search looks for the word nearest to one.
+type search struct {
+	key   []rune
+	set   uint64
+	limit int
+	best  candidate
+	found bool
+}
+
+func newSearch(spelling string) *search {
+	s := &search{key: []rune(Key(spelling)), limit: 2}
+	switch {
+	case len(s.key) < 2:
+		s.limit = -1
+	case len(s.key) <= 5:
+		s.limit = 1
+	}
+	s.set = setOf(s.key)
+	return s
+}
+
+func (s *search) try(w word) {
+	// Each letter that the other has not is a slip: most words go here.
+	if bits.OnesCount64(s.set&^w.set) > s.limit || bits.OnesCount64(w.set&^s.set) > s.limit {
+		return
+	}
+	n := slips(s.key, w.letters, s.limit)
+	if n > s.limit || len(w.letters) == 0 {
+		return
+	}
+	if len(s.key) == 2 && n > 0 && (len(w.letters) != 2 || s.key[0] != w.letters[1] || s.key[1] != w.letters[0]) {
+		return
+	}
+	c := candidate{n, w.letters[0] != s.key[0], w}
+	if !s.found || c.before(s.best) {
+		s.best, s.found = c, true
+	}
 }
 
 type candidate struct {
