@@ -383,7 +383,7 @@ func (k *reckoner) coursesOf(out []course, piece *Piece, at int, r *Round, below
 // reworked works the rounds of a range again one by one, since each differs.
 func (k *reckoner) reworked(piece *Piece, at int, r *Round, last course) []course {
 	var out []course
-	repeats := repeatsOthers(r.Node)
+	period := repeatPeriod(r.Node)
 	cur := *r.entry
 	from := int64(r.Node.From.N)
 	for done := int64(0); done < last.times; done++ {
@@ -397,7 +397,7 @@ func (k *reckoner) reworked(piece *Piece, at int, r *Round, last course) []cours
 		cur = o.next
 		o.w.release()
 		rest := last.times - done
-		steady := len(out) > 0 && c.alike(out[len(out)-1]) && !repeats
+		steady := len(out) > 0 && c.alike(out[len(out)-1]) && period == 1
 		if c.unsure || rest == 1 || steady || done >= maxCourses {
 			last.times = rest
 			if ok && steps != nil {

@@ -1,8 +1,10 @@
 package fabric
 
 import (
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"workeven/grammar"
 	"workeven/grammar/terms"
@@ -14,10 +16,65 @@ func Work(f *grammar.File) *Pattern {
 	p.readHeader()
 	p.defineStitches()
 	p.cutPieces()
+	p.workPieces()
+	return p
+}
+
+// workPieces works the pieces that stand alone side by side, then those that
+// are worked into others, in order.
+func (p *Pattern) workPieces() {
+	var alone, onto []*Piece
 	for _, piece := range p.Pieces {
+		if namesOthers(piece) {
+			onto = append(onto, piece)
+		} else {
+			alone = append(alone, piece)
+		}
+	}
+	const share = 16
+	if len(alone) < 2*share {
+		for _, piece := range alone {
+			p.workPiece(piece)
+		}
+	} else {
+		var wait sync.WaitGroup
+		for part := range slices.Chunk(alone, max(len(alone)/runtime.GOMAXPROCS(0)/4+1, share)) {
+			wait.Go(func() {
+				for _, piece := range part {
+					p.workPiece(piece)
+				}
+			})
+		}
+		wait.Wait()
+	}
+	for _, piece := range onto {
 		p.workPiece(piece)
 	}
-	return p
+}
+
+// namesOthers says whether a piece works into the stitches of another.
+func namesOthers(piece *Piece) bool {
+	for _, l := range piece.Lines {
+		if n, ok := l.Node.(*grammar.Round); ok && stepsName(n.Steps) {
+			return true
+		}
+	}
+	return false
+}
+
+func stepsName(steps []grammar.Step) bool {
+	for i := range steps {
+		s := &steps[i]
+		for j := range s.Places {
+			if s.Places[j].Of.Written() {
+				return true
+			}
+		}
+		if s.Group != nil && stepsName(s.Group.Steps) {
+			return true
+		}
+	}
+	return false
 }
 
 // readHeader gathers the typed statements before the first piece. A Terms line
@@ -163,9 +220,6 @@ func (p *Pattern) cutPieces() {
 			cur.Lines = append(cur.Lines, l)
 		}
 	}
-	for _, piece := range p.Pieces {
-		piece.Main = p.mainStitch(piece)
-	}
 }
 
 // mainStitch is the plain stitch that most of a piece's rounds begin with: what
@@ -265,6 +319,7 @@ func (b *book) picot() *Stitch {
 // workPiece works a piece's rounds in order. Where the words and the total of
 // a round differ, the next rounds tell which was meant.
 func (p *Pattern) workPiece(piece *Piece) {
+	piece.Main = p.mainStitch(piece)
 	st := state{}
 	for off, l := range piece.Lines {
 		if _, ok := l.Node.(*grammar.Round); !ok {

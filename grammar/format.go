@@ -1,17 +1,629 @@
 package grammar
 
-import "strings"
+import (
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
 
-// Format prints a pattern in the canonical wording.
+	"workeven/grammar/terms"
+)
+
+// A statement that is continued on further lines is joined where it then has
+// no more than joinWidth columns; else it is broken behind commas and
+// semicolons so that no line has more than breakWidth. One that stands on one line stays on it,
+// however long: editors wrap lines, and a designer may want that.
+const (
+	joinWidth  = 100
+	breakWidth = 96
+	indent     = "  "
+)
+
+// Format prints a pattern in the canonical wording. Comments, blank lines, line
+// ends and the byte-order mark stay, and so does every statement with a fault,
+// byte for byte. Formatting a formatted pattern changes nothing, and every
+// statement printed means what it meant: one that would not is left as it is.
 func Format(f *File) string {
+	p := newPrinter(f)
 	var b strings.Builder
+	b.Grow(len(f.Text) + len(f.Text)/16)
 	at := 0
 	for i, l := range f.Lines {
-		start := f.Start(i)
-		b.WriteString(f.Text[at:start])
-		at = start + len(l.Text)
-		b.WriteString(strings.TrimRight(l.Text, " \t\r"))
+		b.WriteString(f.Text[at:f.Start(i)])
+		at = f.Start(i) + len(l.Text)
+		b.WriteString(p.line(l, f.endOf(i)))
 	}
 	b.WriteString(f.Text[at:])
 	return b.String()
+}
+
+// endOf is the line end to break a statement with: its own, or that of the
+// file's first statement where it has none.
+func (f *File) endOf(line int) string {
+	for _, i := range []int{line, 0} {
+		end := f.Start(i) + len(f.Lines[i].Text)
+		for _, e := range []string{"\n", "\r\n"} {
+			if strings.HasPrefix(f.Text[end:], e) {
+				return e
+			}
+		}
+	}
+	if strings.Contains(f.Lines[line].Text, "\r\n") {
+		return "\r\n"
+	}
+	return "\n"
+}
+
+// printer prints statements of one file, one after the other.
+type printer struct {
+	sys terms.System
+	// own are the folded names of the pattern's own stitches.
+	own map[string]bool
+	// text and toks are of the statement that is printed; note is where its
+	// comment starts.
+	text string
+	toks []Token
+	note int
+}
+
+func newPrinter(f *File) *printer {
+	p := &printer{own: map[string]bool{}}
+	said := false
+	for _, l := range f.Lines {
+		switch n := l.Node.(type) {
+		case *Terms:
+			if !said {
+				p.sys, said = n.System, true
+			}
+		case *OwnStitch:
+			for _, name := range []Name{n.Abbr, n.Full} {
+				p.own[terms.Key(name.Text)] = name.Written()
+			}
+		}
+	}
+	return p
+}
+
+// line prints a statement as it is to stand in the file.
+func (p *printer) line(l *Line, end string) string {
+	if len(l.Faults) > 0 {
+		return l.Text
+	}
+	switch l.Node.(type) {
+	case Blank:
+		return ""
+	case Comment:
+		if l.Rows > 1 { // what follows would no longer be a part of it
+			return l.Text
+		}
+		return trimmed(l.Text)
+	}
+	out, ok := p.printed(l, end)
+	if !ok {
+		return l.Text
+	}
+	return out
+}
+
+// printed prints a statement; false where that would change what it means.
+func (p *printer) printed(l *Line, end string) (string, bool) {
+	if l.commentInside() {
+		return l.Text, true
+	}
+	out := p.statement(l, end)
+	if out == l.Text {
+		return out, true
+	}
+	again := ParseLine(out, int32(strings.Count(out, "\n"))+1)
+	ok := len(again.Faults) == 0 && p.same(reflect.ValueOf(l.Node), reflect.ValueOf(again.Node)) &&
+		trimmed(l.Note.In(l.Text)) == again.Note.In(out) && p.statement(again, end) == out
+	return out, ok
+}
+
+// commentInside says whether a private comment stands on a line of the
+// statement that is not its last.
+func (l *Line) commentInside() bool {
+	last := strings.LastIndexByte(l.Text, '\n')
+	return last > 0 && noteAt(l.Text[:last]) >= 0
+}
+
+// noteAt is where the first comment of a text starts, or -1.
+func noteAt(text string) int {
+	for i := 0; ; i += 2 {
+		k := strings.Index(text[i:], "//")
+		if k < 0 {
+			return -1
+		}
+		if i += k; isComment(text, i) {
+			return i
+		}
+	}
+}
+
+func (p *printer) statement(l *Line, end string) string {
+	p.text, p.note = l.Text, len(l.Text)
+	if l.Note.Written() {
+		p.note = int(l.Note.Start)
+	}
+	var out string
+	switch n := l.Node.(type) {
+	case Assembly:
+		out = "Assembly:"
+	case *Action:
+		out = p.action()
+	default:
+		head, rest, _ := labelOf(l.Text, p.note)
+		c := content{text: l.Text, from: rest, to: p.note, head: head}
+		lb, _ := c.find()
+		p.toks = lexed(p.toks[:0], l.Text[:p.note], rest)
+		out = p.label(lb, c, n) + ":"
+		if body := p.content(n, c); body != "" {
+			out += " " + body
+		}
+	}
+	if _, free := l.Node.(*Text); !free && l.Rows > 1 && columns(out) > joinWidth {
+		out = broken(out, end)
+	}
+	if l.Note.Written() {
+		out += "  " + trimmed(l.Note.In(l.Text))
+	}
+	return out
+}
+
+func columns(s string) int { return utf8.RuneCountInString(s) }
+
+// broken cuts a statement behind commas and semicolons.
+func broken(s, end string) string {
+	var b strings.Builder
+	for columns(s) > breakWidth {
+		cut := -1
+		for i := 0; i < len(s); i++ {
+			if s[i] != ' ' || i == 0 || s[i-1] != ',' && s[i-1] != ';' {
+				continue
+			}
+			if cut > 0 && columns(s[:i]) > breakWidth {
+				break
+			}
+			cut = i
+		}
+		if cut < 0 {
+			break
+		}
+		b.WriteString(s[:cut] + end)
+		s = indent + s[cut+1:]
+	}
+	return b.String() + s
+}
+
+func trimmed(s string) string {
+	return strings.TrimFunc(s, func(r rune) bool { return r < 0x80 && isSpace(byte(r)) })
+}
+
+func (p *printer) label(lb *label, c content, n Node) string {
+	r, ok := n.(*Round)
+	switch {
+	case !ok && c.key.Written():
+		return lb.name + " " + c.key.Text
+	case !ok:
+		return lb.name
+	}
+	out := p.rounds(r.Row, r.From, r.To, "-")
+	switch r.Side {
+	case SideRight:
+		out += " (RS)"
+	case SideWrong:
+		out += " (WS)"
+	}
+	return out
+}
+
+// rounds prints "Rnd 5" or "Rows 2-4", with what stands between two numbers.
+func (p *printer) rounds(row bool, from, to Count, between string) string {
+	word := "Rnd"
+	if row {
+		word = "Row"
+	}
+	if to.N == from.N {
+		return word + " " + p.digits(from)
+	}
+	return word + "s " + p.digits(from) + between + p.digits(to)
+}
+
+// digits prints a count, and one that is too large to be held as it is written.
+func (p *printer) digits(c Count) string {
+	if s := c.In(p.text); c.N >= MaxCount && allDigits(s) {
+		return s
+	}
+	return strconv.Itoa(int(c.N))
+}
+
+// action prints an action as it is written, in one line, its verb as at the
+// start of a sentence.
+func (p *printer) action() string {
+	s := strings.Join(strings.Fields(p.text[:p.note]), " ")
+	_, n, _ := verbOf(s)
+	return strings.ToUpper(s[:1]) + strings.ToLower(s[1:n]) + s[n:]
+}
+
+// same says whether two trees mean the same: where things stand in the line
+// does not matter, nor how a stitch is spelled.
+func (p *printer) same(a, b reflect.Value) bool {
+	if a.Type() != b.Type() {
+		return false
+	}
+	switch x := a.Interface().(type) {
+	case Span:
+		return true
+	case Name:
+		return plainly(x.Text) == plainly(b.Interface().(Name).Text)
+	case Ref:
+		y := b.Interface().(Ref)
+		if s := x.Known(p.sys); s != nil && s == y.Known(p.sys) {
+			return true
+		}
+		return terms.Key(plainly(x.Text)) == terms.Key(plainly(y.Text))
+	case Count:
+		y := b.Interface().(Count)
+		return x.N == y.N && x.Written() == y.Written()
+	case *Terms:
+		return x.System == b.Interface().(*Terms).System
+	case *Worked:
+		return x.Mode == b.Interface().(*Worked).Mode
+	case *Skill:
+		return strings.EqualFold(plainly(x.Level.Text), plainly(b.Interface().(*Skill).Level.Text))
+	case *Size:
+		return p.same(reflect.ValueOf(x.Dims), reflect.ValueOf(b.Interface().(*Size).Dims))
+	case *Total:
+		y := b.Interface().(*Total)
+		if x != nil && y != nil && len(x.Parts) == 1 && len(y.Parts) == 1 { // (18 sts) is (18)
+			n, bare := x.Bare()
+			m, too := y.Bare()
+			if bare && too {
+				return n.N == m.N
+			}
+		}
+	}
+	switch a.Kind() {
+	case reflect.Pointer:
+		return a.IsNil() == b.IsNil() && (a.IsNil() || p.same(a.Elem(), b.Elem()))
+	case reflect.Slice:
+		for i := range min(a.Len(), b.Len()) {
+			if !p.same(a.Index(i), b.Index(i)) {
+				return false
+			}
+		}
+		return a.Len() == b.Len()
+	case reflect.Struct:
+		for i := range a.NumField() {
+			x, y := a.Field(i), b.Field(i)
+			if c, ok := x.Interface().(Count); ok && a.Type().Field(i).Name == "To" { // Rnds 5-5 is Rnd 5
+				if c.N != y.Interface().(Count).N {
+					return false
+				}
+			} else if !p.same(x, y) {
+				return false
+			}
+		}
+		return true
+	}
+	return a.Equal(b)
+}
+
+// plainSigns are the signs that word processors put in, and what is typed for them.
+var plainSigns = strings.NewReplacer("×", "x", "✕", "x", "✖", "x", "–", "-", "—", "-", "‐", "-", "‑", "-", "‒", "-", "−", "-",
+	"“", "\"", "”", "\"", "„", "\"", "″", "\"", "‘", "'", "’", "'", "′", "'")
+
+// plainly is a name with plain signs and single blanks.
+func plainly(s string) string { return plainSigns.Replace(strings.Join(strings.Fields(s), " ")) }
+
+// content prints what stands behind a label.
+func (p *printer) content(n Node, c content) string {
+	switch n := n.(type) {
+	case *Round:
+		return p.round(n)
+	case *Text:
+		return n.Content.Text
+	case *Terms:
+		return n.System.String()
+	case *Skill:
+		if _, _, ok := terms.LevelByName(n.Level.Text); ok {
+			return strings.ToLower(plainly(n.Level.Text))
+		}
+	case *Gauge:
+		return p.gauge(n)
+	case *Hook:
+		return p.hook(n, c.trimmed().Span)
+	case *TurningChain:
+		return p.turningChain(n)
+	case *Yarn:
+		run := n.Metres.Start
+		if run < n.Grams.End { // 50 g / 125 m
+			run = n.Grams.Start
+		}
+		return p.tidy(c.trimmed().Span, n.Weight.Start, n.Grams.Start, run, n.Balls.Start)
+	case *Notion:
+		return p.notion(n)
+	case *OwnStitch:
+		return p.ownStitch(n)
+	case *Piece:
+		out := plainly(n.Name.Text)
+		if n.Make.Written() {
+			out += " (make " + p.digits(n.Make) + ")"
+		}
+		return out
+	case *Worked:
+		return [...]string{ModeSpiral: "in a spiral", ModeJoined: "in joined rounds", ModeRows: "in rows"}[n.Mode]
+	case *With:
+		return p.with(n)
+	case *Sew:
+		out := n.Part.Text
+		if n.Times.Written() {
+			out += " x " + p.digits(n.Times)
+		}
+		return out + " to " + n.To.Text + p.wheres(n.Where)
+	case *PlaceThing:
+		out := n.Thing.Text + " on " + n.On.Text + p.wheres(n.Where)
+		if n.Count.Written() {
+			out = p.digits(n.Count) + " " + out
+		}
+		return out
+	case *Embroider:
+		return p.tidy(Span{c.trimmed().Start, n.What.End}) + " on " + n.On.Text + p.wheres(n.Where)
+	}
+	return p.tidy(c.trimmed().Span)
+}
+
+// length prints a measure: its digits as they are written, "3.0 mm".
+func (p *printer) length(l Length) string {
+	s := l.In(p.text)
+	i := 0
+	for i < len(s) && (isDigit(s[i]) || s[i] == '.') {
+		i++
+	}
+	s = strings.TrimRight(s[:i], ".")
+	if v, err := strconv.ParseFloat(s, 64); err != nil || v != l.Value {
+		s = strconv.FormatFloat(l.Value, 'f', -1, 64)
+	}
+	return s + " " + l.Unit
+}
+
+// gauge prints "24 sts x 26 rnds = 10 cm in sc, uses 9.5 m".
+func (p *printer) gauge(n *Gauge) string {
+	out := ""
+	if n.Sts.Written() {
+		named := p.behind(n.Sts.Span)
+		if !named.is(KeySt) && named.Start != n.Stitch.Start { // a stitch is named twice
+			return p.tidy(n.Span)
+		}
+		out = p.digits(n.Sts) + " sts"
+		if n.Sts.N == 1 {
+			out = p.digits(n.Sts) + " st"
+		}
+	}
+	if n.Rnds.Written() {
+		if out != "" {
+			out += " x "
+		}
+		out += p.digits(n.Rnds) + " " + p.spell(p.behind(n.Rnds.Span), n.Rnds.N != 1)
+	}
+	switch {
+	case n.Over.Value == n.Down.Value && n.Over.Unit == n.Down.Unit:
+		out += " = " + p.length(n.Over)
+	case n.Over.Unit == n.Down.Unit:
+		over := p.length(n.Over)
+		out += " = " + strings.TrimSuffix(over, " "+n.Over.Unit) + " x " + p.length(n.Down)
+	default:
+		out += " = " + p.length(n.Over) + " x " + p.length(n.Down)
+	}
+	if n.Stitch.Written() {
+		out += " in " + p.stitch(n.Stitch)
+	}
+	if n.Uses.Written() {
+		out += ", uses " + p.length(n.Uses)
+	}
+	return out
+}
+
+// hook prints "E-4 (3.5 mm)" or a part of it, and as it is written what says more.
+func (p *printer) hook(h *Hook, whole Span) string {
+	size := h.Size.Span
+	for _, t := range p.in(whole) {
+		switch {
+		case h.Letter.holds(t), size.holds(t):
+		case t.Kind == Open, t.Kind == Close, t.Kind == Comma, t.Kind == Slash, t.Kind == Equals, t.is(KeyHook):
+		default:
+			return p.tidy(whole)
+		}
+	}
+	letter := plainly(h.Letter.Text)
+	switch {
+	case strings.EqualFold(letter, "steel"):
+		return p.tidy(whole)
+	case letter == "":
+		return p.length(h.Size)
+	case !size.Written():
+		return letter
+	}
+	return letter + " (" + p.length(h.Size) + ")"
+}
+
+func (p *printer) turningChain(n *TurningChain) string {
+	if n.All {
+		if n.Not {
+			return "does not count"
+		}
+		return "counts"
+	}
+	rules := make([]string, 0, len(n.Rules))
+	for i, r := range n.Rules {
+		verb := " counts"
+		switch {
+		case r.Not && i == 0:
+			verb = " does not count"
+		case r.Not:
+			verb = " does not"
+		}
+		rules = append(rules, p.stitch(r.Stitch)+verb)
+	}
+	return strings.Join(rules, ", ")
+}
+
+// notion prints "2 safety eyes, 6 mm", and what is said behind the size.
+func (p *printer) notion(n *Notion) string {
+	whole := Span{n.Thing.Start, n.Span.End}
+	out := ""
+	if n.Count.Written() {
+		out = p.digits(n.Count) + " "
+	}
+	if !n.Size.Written() {
+		return out + p.tidy(whole)
+	}
+	rest := Span{n.Size.End, n.Span.End}
+	for _, t := range p.in(rest) {
+		if t.Kind == Close {
+			rest.Start = t.End
+		}
+		break
+	}
+	out += p.tidy(n.Thing.Span) + ", " + p.length(n.Size)
+	switch more := p.tidy(rest); {
+	case more == "":
+	case strings.ContainsAny(more[:1], ",;."):
+		out += more
+	default:
+		out += " " + more
+	}
+	return out
+}
+
+// ownStitch prints "bob (bobble) = 5 dc together in one st" and "spike sc, takes 1, makes 1".
+func (p *printer) ownStitch(n *OwnStitch) string {
+	out := p.tidy(n.Abbr.Span)
+	if n.Full.Written() {
+		out += " (" + p.tidy(n.Full.Span) + ")"
+	}
+	if len(n.Steps) > 0 {
+		return out + " = " + p.steps(n.Steps)
+	}
+	if n.Takes.Written() {
+		out += ", takes " + p.digits(n.Takes)
+	}
+	if n.Makes.Written() {
+		out += ", makes " + p.digits(n.Makes)
+	}
+	return out
+}
+
+func (p *printer) with(n *With) string {
+	var items []string
+	for _, y := range n.Yarns {
+		items = append(items, y.Text)
+	}
+	if n.Hook != nil {
+		items = append(items, "hook "+p.hook(n.Hook, Span{}))
+	}
+	return strings.Join(items, ", ")
+}
+
+func (p *printer) wheres(list []Where) string {
+	out := ""
+	for i := range list {
+		x := &list[i]
+		if x.Kind == WhereFree {
+			if x.Text.Written() {
+				out += "; " + p.tidy(x.Text.Span)
+			}
+			continue
+		}
+		out += ", "
+		if strings.HasPrefix(strings.ToLower(x.In(p.text)), "about") {
+			out += "about "
+		}
+		out += p.where(x)
+	}
+	return out
+}
+
+func (p *printer) where(x *Where) string {
+	sts := p.digits(x.Count) + " sts"
+	if x.Count.N == 1 {
+		sts = p.digits(x.Count) + " st"
+	}
+	switch x.Kind {
+	case WhereBetween:
+		return "between " + p.rounds(x.Row, x.From, x.To, " and ")
+	case WhereOver:
+		return "over " + p.rounds(x.Row, x.From, x.To, "-")
+	case WhereAt:
+		return "at " + p.rounds(x.Row, x.From, x.To, "-")
+	case WhereApart:
+		return sts + " apart"
+	case WhereAcross:
+		return "across " + sts
+	case WhereInLine:
+		return "in line with " + x.Part.Text
+	case WhereSide:
+		return "at " + strings.ToLower(plainly(x.Text.Text))
+	case WhereCentred:
+		return "centred"
+	case WhereEvenly:
+		return "evenly"
+	}
+	return "open edge"
+}
+
+// tidy prints a part of a statement as it is written, with single blanks and
+// plain signs: "50g/125m" as "50 g / 125 m". A comma is put before what starts
+// at one of the offsets.
+func (p *printer) tidy(s Span, commas ...int32) string {
+	var b strings.Builder
+	at, before := s.Start, Token{}
+	for i, t := range p.in(s) {
+		gap := p.text[at:t.Start]
+		words := strings.Join(strings.Fields(gap), " ") // articles are no tokens
+		blank := gap != "" && (words != "" || strings.TrimSpace(gap) == "")
+		if i > 0 && slices.Contains(commas, t.Start) && before.Kind != Comma && before.Kind != Semicolon {
+			b.WriteByte(',')
+			blank = true
+		}
+		switch {
+		case i == 0:
+			blank = false
+		case t.Kind == Comma, t.Kind == Semicolon, t.Kind == Close:
+			blank = words != ""
+		case before.Kind == Open:
+			blank = false
+		case before.Kind == Comma && !(t.Kind == Number && !blank), before.Kind == Semicolon:
+			blank = true
+		case before.Kind == Number && p.isUnit(t), before.Kind == Number && t.is(KeyX), before.is(KeyX) && t.Kind == Number,
+			before.Kind == Slash && t.Kind == Number && strings.HasSuffix(b.String(), " /"):
+			blank = true
+		case t.Kind == Slash && p.isUnit(before):
+			blank = p.behind(t.Span).Kind == Number || blank
+		}
+		if blank {
+			b.WriteByte(' ')
+		}
+		if words != "" {
+			b.WriteString(words + " ")
+		}
+		b.WriteString(plainly(t.In(p.text)))
+		at, before = t.End, t
+	}
+	if rest := plainly(p.text[min(at, s.End):s.End]); rest != "" {
+		b.WriteString(" " + rest)
+	}
+	return strings.TrimSpace(b.String())
+}
+
+// isUnit says whether a token is a unit of length or of weight.
+func (p *printer) isUnit(t Token) bool {
+	if t.Kind != Word && t.Kind != Keyword {
+		return false
+	}
+	w := strings.ToLower(t.In(p.text))
+	_, short := millimetres[w]
+	_, long := unitNames[w]
+	return short || long || w == "g" || w == "gram" || w == "grams" || w == "oz" || w == "ounces"
 }

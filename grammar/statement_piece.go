@@ -29,6 +29,12 @@ func readPiece(c content) (Node, []Fault) {
 		return n, nil
 	}
 	at := int(whole.Start) + i
+	if digits, ok := strings.CutPrefix(whole.Text[i:len(whole.Text)-1], "(make "); ok && len(digits) < 6 && allDigits(digits) && digits != "" && wordNumber(digits) > 0 {
+		// the commonest wording by far, and pieces may be many
+		end := whole.End - 1
+		n.Name, n.Make = nameOf(c.text, int(whole.Start), at), Count{wordNumber(digits), Span{end - int32(len(digits)), end}}
+		return n, nil
+	}
 	g := c
 	g.from, g.to = at+1, int(whole.End)-1
 	inner, faults := readWith(makeParser, g, "Shell (make 1)")

@@ -31,6 +31,8 @@ type part struct {
 	// onto is set where it is worked into or onto another, or another onto it;
 	// into where others are worked into its stitches.
 	onto, into bool
+	// misnumbered is set where numbering reported: its numbers mean nothing for sure.
+	misnumbered bool
 	// named is set where the making up speaks of it in free words.
 	named   bool
 	markers []markerUse

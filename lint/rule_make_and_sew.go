@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,7 +20,7 @@ var _ = declare(Rule{
 	Good:   "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPiece: Feeler (make 2)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler x 2 to Shell, open edge\n",
 	Start: func(p *Pass) Visits {
 		return Visits{End: func() {
-			m := makeAndSew{Pass: p, facts: p.facts()}
+			m := makeAndSew{Pass: p, facts: p.facts(), forOne: map[*part]bool{}}
 			m.neverMade()
 			m.numbers()
 			m.neverSewn()
@@ -30,6 +31,9 @@ var _ = declare(Rule{
 type makeAndSew struct {
 	*Pass
 	facts *facts
+	// forOne holds, of parts that are made several times, whether what is sewn to
+	// them is enough for one.
+	forOne map[*part]bool
 }
 
 // neverMade reports parts of the making up that no Piece line makes.
@@ -61,26 +65,78 @@ func (p *Pass) unmade(at int, name grammar.Name) {
 // numbers holds how often each part is made against how often it is sewn.
 func (m *makeAndSew) numbers() {
 	for _, p := range m.facts.parts {
-		if len(p.sewn) == 0 || p.onto || p.piece.Node == nil {
+		if m.bare(p) {
 			continue
 		}
-		made, sewn, known := max(p.piece.Make, 1), int64(0), true
-		for _, j := range p.sewn {
-			n, ok := j.number(made)
-			sewn, known = sewn+n, known && ok
-		}
-		if known && sewn != made {
-			m.differs(p, made, sewn)
+		if sewn, known := p.sewnTimes(true); known && sewn != p.made() && !m.ofBare(p) {
+			m.differs(p, p.made(), sewn)
 		}
 	}
 }
 
+// bare reports a part that is made several times while the parts sewn to it
+// are enough for one, and says whether that is all there is to say of it.
+func (m *makeAndSew) bare(p *part) bool {
+	if !m.enoughForOne(p) {
+		return false
+	}
+	m.Report(p.piece.At, p.piece.Node.Make.Span, sayBare(p.piece.Name, p.made()))
+	return len(p.sewn) == 0
+}
+
+// enoughForOne says whether each part sewn to one that is made several times
+// is made just for one of it.
+func (m *makeAndSew) enoughForOne(p *part) bool {
+	if p.made() == 1 || p.piece.Node == nil {
+		return false
+	}
+	one, known := m.forOne[p]
+	if known {
+		return one
+	}
+	for _, j := range p.bears {
+		if j.part == nil {
+			continue
+		}
+		sewn, known := j.part.sewnTimes(false)
+		one = known && sewn == j.part.made() && !j.all
+		if !one {
+			break
+		}
+	}
+	m.forOne[p] = one
+	return one
+}
+
+// ofBare says whether a part is sewn to one that bare reports.
+func (m *makeAndSew) ofBare(p *part) bool {
+	return slices.ContainsFunc(p.sewn, func(j *join) bool { return j.to != nil && m.enoughForOne(j.to) })
+}
+
+// made is how many copies of a part are made.
+func (p *part) made() int64 { return max(p.piece.Make, 1) }
+
+// sewnTimes is how many copies of a part are sewn on in all, counted for every
+// copy of what they are sewn to or for one; false where that is left open, or
+// the part is not sewn at all.
+func (p *part) sewnTimes(everyCopy bool) (int64, bool) {
+	if len(p.sewn) == 0 || p.onto || p.piece.Node == nil {
+		return 0, false
+	}
+	sum, known := int64(0), true
+	for _, j := range p.sewn {
+		n, ok := j.number(p.made(), everyCopy)
+		sum, known = sum+n, known && ok
+	}
+	return sum, known
+}
+
 // number is how many copies of a part a statement sews on; false where its
 // words leave that open.
-func (j *join) number(made int64) (int64, bool) {
+func (j *join) number(made int64, everyCopy bool) (int64, bool) {
 	to := int64(1)
-	if j.to != nil {
-		to = max(j.to.piece.Make, 1)
+	if j.to != nil && everyCopy {
+		to = j.to.made()
 	}
 	switch {
 	case j.node.Times.Written():
@@ -181,6 +237,10 @@ func sayMadeAndSewn(name string, made, sewn int64) string {
 		return m + fmt.Sprintf("; %d %s left over", made-sewn, isAre(made-sewn))
 	}
 	return m + fmt.Sprintf("; %d %s missing", sewn-made, isAre(sewn-made))
+}
+
+func sayBare(name string, made int64) string {
+	return fmt.Sprintf("%s is made %s, and the parts sewn to it are enough for one", name, times(made))
 }
 
 func sayMadeHere(n int64) string { return "it is made " + times(n) + " here" }

@@ -183,7 +183,7 @@ func (m *materials) counts() {
 		placed, known := int64(0), true
 		for _, u := range f.uses {
 			if u.thing == t {
-				placed, known = placed+u.count, known && u.count > 0
+				placed, known = placed+u.count, known && u.count > 0 && !u.part.miscounted()
 			}
 		}
 		first, have, written := -1, int64(0), true
@@ -214,6 +214,16 @@ func (m *materials) counts() {
 			x.Fixes = append(x.Fixes, fix(sayChange(counted(n.node.Count), fmt.Sprint(new)), false, m.edit(n.at, n.node.Count.Span, fmt.Sprint(new))))
 		}
 	}
+}
+
+// miscounted says whether a part is made in another number than is sewn, which
+// make-and-sew reports: how many things are placed on it is not known then.
+func (p *part) miscounted() bool {
+	if p == nil {
+		return false
+	}
+	sewn, known := p.sewnTimes(true)
+	return known && sewn != p.made()
 }
 
 func sayUnlisted(name string) string {

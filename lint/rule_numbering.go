@@ -107,6 +107,7 @@ func (n *numbering) fits(r *fabric.Round, from int64) bool {
 // the round is taken for; early is set where it stands before its place and
 // the next ones are right.
 func (n *numbering) misfit(piece *fabric.Piece, r *fabric.Round, from, to int64) (last int64, early bool) {
+	n.facts().cur.misnumbered = true
 	at, label := lineOf(piece, r), r.Node
 	after, more := n.following(piece, 0, r)
 	meant := n.due + to - from

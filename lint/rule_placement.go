@@ -103,15 +103,12 @@ func (p placement) where(at int, on *part, where []grammar.Where, sewn *part) {
 
 // exists finds a round of a part by its number, and reports one that is not there.
 func (p placement) exists(at int, on *part, c grammar.Count, row bool, span grammar.Span) *fabric.Round {
-	if c.N == 0 {
+	if !c.Written() || on.misnumbered {
 		return nil
 	}
 	r := on.piece.RoundNumbered(int64(c.N))
 	if r == nil {
-		if c.Written() {
-			span = c.Span
-		}
-		p.Report(at, span, sayNoSuchRound(on.piece, row, int64(c.N)))
+		p.Report(at, c.Span, sayNoSuchRound(on.piece, row, int64(c.N)))
 		return nil
 	}
 	if r.Node.Row != row {
@@ -126,7 +123,7 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 	if a == nil {
 		return nil
 	}
-	if to.N == 0 || to.N == from.N {
+	if !to.Written() {
 		return a
 	}
 	if d := to.N - from.N; d != 1 && d != -1 {
@@ -137,10 +134,18 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 		p.Report(at, to.Span, sayNoSuchRound(on.piece, row, int64(to.N)))
 		return a
 	}
-	if b.Known && b.Makes > a.Makes {
+	if upon(b) > upon(a) {
 		return b
 	}
 	return a
+}
+
+// upon is how many stitches a round has to be worked on or placed upon.
+func upon(r *fabric.Round) int64 {
+	if r.Meant == nil || r.Meant.Unknown {
+		return 0
+	}
+	return r.Meant.Stitches()
 }
 
 // over checks a range of rounds, and a seam along them against the open edge
@@ -177,13 +182,13 @@ func (p placement) seam(at int, sewn *part, long int64, unit string, span gramma
 // apart reports a distance that a round has no room for: two places on a round
 // are at most half of it apart.
 func (p placement) apart(at int, on *part, r *fabric.Round, w *grammar.Where) {
-	if r == nil || !r.Known || r.Makes == 0 {
+	if r == nil || upon(r) == 0 {
 		return
 	}
 	n := int64(w.Count.N)
-	room := r.Makes / 2
+	room := upon(r) / 2
 	if r.Node.Row {
-		room = r.Makes
+		room = upon(r)
 	}
 	if n > room {
 		p.milder(p.Report(at, w.Span, sayTooFarApart(on.piece, r, n, room)), Warning)
@@ -208,5 +213,5 @@ func saySeam(p *part, long int64, unit string) string {
 }
 
 func sayTooFarApart(piece *fabric.Piece, r *fabric.Round, n, room int64) string {
-	return fmt.Sprintf("%s apart is too far: %s of %s has %s, so two places on it are at most %d apart", stitches(n), r.Name(), partName(piece), stitches(r.Makes), room)
+	return fmt.Sprintf("%s apart is too far: %s of %s has %s, so two places on it are at most %d apart", stitches(n), r.Name(), partName(piece), stitches(upon(r)), room)
 }

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -31,10 +32,8 @@ type turningChain struct {
 }
 
 type standing struct {
-	at      int
-	span    grammar.Span
-	round   *fabric.Round
-	counted bool
+	at    int
+	round *fabric.Round
 }
 
 func (t *turningChain) piece(*fabric.Piece) { t.told = map[*fabric.Stitch]bool{} }
@@ -43,6 +42,9 @@ func (t *turningChain) round(piece *fabric.Piece, r *fabric.Round) {
 	s := r.Stands
 	if !s.Present || s.Stitch == nil || s.Stitch.Of == nil || s.Stitch.Of.Height == 0 || !s.Span.Written() {
 		return
+	}
+	if slices.ContainsFunc(r.Node.Steps, func(s grammar.Step) bool { return s.Kind == grammar.StepRepeat }) {
+		return // its chain stands in the round that it repeats
 	}
 	for _, x := range r.Problems {
 		if x.Counting() || x.Kind == fabric.TwoReadings && overlaps(x.Span, s.Span) {
@@ -54,15 +56,22 @@ func (t *turningChain) round(piece *fabric.Piece, r *fabric.Round) {
 		return
 	}
 	was, seen := t.first[s.Stitch]
-	switch {
-	case !seen:
-		t.first[s.Stitch] = standing{at, s.Span, r, s.Counted}
-	case was.counted != s.Counted && !t.told[s.Stitch]:
+	if !seen || was.round.Stands.Skipped && !s.Skipped {
+		t.first[s.Stitch] = standing{at, r} // a chain tells more than skipped ones
+	}
+	if !seen {
+		return
+	}
+	if m := sayUnlike(was.round, r); m != "" && !t.told[s.Stitch] {
 		t.told[s.Stitch] = true
-		f := t.Report(at, s.Span, sayCountsHere(r, was))
-		f.Related = append(f.Related, t.related(was.at, was.span, sayChainThere(was.counted)))
+		f := t.Report(at, s.Span, m)
+		f.Related = append(f.Related, t.related(was.at, was.round.Stands.Span, sayChainThere(was.round.Stands)))
 	}
 }
+
+// rise is the part of a starting chain that lifts the work, without the space
+// that it makes besides.
+func rise(s fabric.StandingChain) int64 { return s.Chains - s.Space }
 
 func overlaps(a, b grammar.Span) bool { return a.Start < b.End && b.Start < a.End }
 
@@ -71,9 +80,8 @@ func overlaps(a, b grammar.Span) bool { return a.Start < b.End && b.Start < a.En
 // space besides, longer.
 func (t *turningChain) unsuited(at int, r *fabric.Round) bool {
 	s, suits := r.Stands, int64(r.Stands.Stitch.Of.Height)
-	rise := s.Chains - s.Space
-	short := rise < suits-1 || suits == 1 && rise < 1
-	long := rise > suits && !s.Skipped && s.Said
+	short := rise(s) < suits-1 || suits == 1 && rise(s) < 1
+	long := rise(s) > suits && !s.Skipped && s.Said
 	if !short && !long {
 		return false
 	}
@@ -147,23 +155,37 @@ func saySuits(r *fabric.Round, suits int64) string {
 	return fmt.Sprintf("ch %d is too tall for %s, which is as tall as %s; if it makes a space besides, say so", s.Chains, name, many(suits, "chain", "chains"))
 }
 
-func sayCountsHere(r *fabric.Round, was standing) string {
-	here, there := "does not count", "counts"
-	if r.Stands.Counted {
-		here, there = there, here
+// sayUnlike says how a round's starting chain is at odds with an earlier one
+// before the same stitch; empty where it is not. A shorter chain that does not
+// count, where a longer one does, begins a decrease and is let pass if said.
+func sayUnlike(was, now *fabric.Round) string {
+	a, b := was.Stands, now.Stands
+	name := b.Stitch.Name
+	switch {
+	case a.Counted != b.Counted && (rise(a) == rise(b) || !a.Said || !b.Said):
+		m := fmt.Sprintf("the chain before %s %s as a stitch in %s, and %s in %s", name, sayCounts(a.Counted), was.Name(), sayCounts(b.Counted), now.Name())
+		if !b.Said {
+			m += ", where nothing is said"
+		}
+		return m
+	case a.Counted == b.Counted && rise(a) != rise(b) && !a.Skipped && !b.Skipped:
+		return fmt.Sprintf("%s begins with ch %d before %s, %s with ch %d", was.Name(), rise(a), name, now.Name(), rise(b))
 	}
-	m := fmt.Sprintf("the chain before %s %s as a stitch in %s, and %s in %s", r.Stands.Stitch.Name, there, was.round.Name(), here, r.Name())
-	if !r.Stands.Said {
-		m += ", where nothing is said"
-	}
-	return m
+	return ""
 }
 
-func sayChainThere(counted bool) string {
+func sayCounts(counted bool) string {
 	if counted {
-		return "it counts here"
+		return "counts"
 	}
-	return "it does not count here"
+	return "does not count"
+}
+
+func sayChainThere(s fabric.StandingChain) string {
+	if s.Skipped {
+		return fmt.Sprintf("the skipped chains: %s", sayCounts(s.Counted))
+	}
+	return fmt.Sprintf("ch %d: %s", s.Chains, sayCounts(s.Counted))
 }
 
 func sayLosesOne(r *fabric.Round) string {

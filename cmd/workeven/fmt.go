@@ -91,7 +91,7 @@ func (x *formatting) one(t target) formatted {
 	if faults := f.Faults(); len(faults) > 0 {
 		return formatted{text: text, faults: findingsOf(f, faults)}
 	}
-	after := inFormOf(text, grammar.Format(f))
+	after := grammar.Format(f)
 	switch {
 	case x.diff:
 		out, err := diff(t.name, text, after)

@@ -9,6 +9,7 @@ import (
 const (
 	pasted    = "Pattern: Hat\n\nRnd 1: 6 sc in magic ring (6)\nRnd 2: (sc, inc) × 3 (9)\n"
 	canonical = "Pattern: Hat\n\nRnd 1: 6 sc in magic ring (6)\nRnd 2: (sc, inc) x 3 (9)\n"
+	long      = "Rnd 1: 6 sc in magic ring,\r\n  sc 11, hdc 12, dc 13, sc 11, hdc 12, dc 13, sc 11, hdc 12, dc 13, sc 11, hdc 12, dc 13, sc 11, hdc 12, dc 13, sc 2, sc 3"
 	unread    = "Pattern: Hat\n\nRdn 1: 6 sc in magic ring (6)\n"
 )
 
@@ -18,6 +19,7 @@ func TestFmt(t *testing.T) {
 		{name: "writes", files: map[string]string{"a.crochet": pasted}, args: []string{"fmt", "-w"}, code: 0, lacks: []string{"Hat"}, after: map[string]string{"a.crochet": canonical}},
 		{name: "keeps CRLF and the mark", files: map[string]string{"a.crochet": "\ufeffPattern: Hat\r\n\r\nRnd 2: (sc, inc) × 3 (9)\r\n"}, args: []string{"fmt", "-w", "a.crochet"}, code: 0,
 			after: map[string]string{"a.crochet": "\ufeffPattern: Hat\r\n\r\nRnd 2: (sc, inc) x 3 (9)\r\n"}},
+		{name: "breaks long lines with CRLF where the file has it", files: map[string]string{"a.crochet": "Note: a\r\n" + long + "\r\n"}, args: []string{"fmt", "--diff"}, code: 1, has: []string{",\r\n+  "}, lacks: []string{",\n"}},
 		{name: "check, clean", files: map[string]string{"a.crochet": canonical}, args: []string{"fmt", "--check"}, code: 0, lacks: []string{"a"}},
 		{name: "check", files: map[string]string{"a.crochet": pasted, "b.crochet": canonical}, args: []string{"fmt", "--check"}, code: 1, out: "a.crochet\n", after: map[string]string{"a.crochet": pasted}},
 		{name: "diff", files: map[string]string{"a.crochet": pasted}, args: []string{"fmt", "--diff"}, code: 1,
@@ -34,22 +36,6 @@ func TestFmt(t *testing.T) {
 		{name: "no such file", files: map[string]string{"b.crochet": pasted}, args: []string{"fmt", "-w", "a.crochet", "b.crochet"}, code: 2, after: map[string]string{"b.crochet": canonical}},
 		{name: "excluded", files: map[string]string{"drafts/a.crochet": pasted, ".workeven.toml": "exclude = ['drafts']"}, args: []string{"fmt", "-w"}, code: 0, after: map[string]string{"drafts/a.crochet": pasted}},
 	}.run(t)
-}
-
-func TestInFormOf(t *testing.T) {
-	tests := []struct{ name, original, text, want string }{
-		{"LF", "a\nb\n", "x\ny\n", "x\ny\n"},
-		{"CRLF", "a\r\nb\r\n", "x\ny\n", "x\r\ny\r\n"},
-		{"CRLF given", "a\r\nb\r\n", "x\r\ny\r\n", "x\r\ny\r\n"},
-		{"CRLF taken away", "a\n", "x\r\ny\r\n", "x\ny\n"},
-		{"mixed goes with the most", "a\r\nb\r\nc\n", "x\ny\n", "x\r\ny\r\n"},
-		{"mark", "\ufeffa\n", "x\n", "\ufeffx\n"},
-		{"mark given", "\ufeffa\n", "\ufeffx\n", "\ufeffx\n"},
-		{"no line end", "a", "x\n", "x\n"},
-	}
-	for _, tt := range tests {
-		assert.Equal(t, tt.want, inFormOf(tt.original, tt.text), tt.name)
-	}
 }
 
 func TestDiffIsWhatPatchReads(t *testing.T) {

@@ -9,8 +9,6 @@ import (
 	"github.com/pmezard/go-difflib/difflib"
 )
 
-const bom = "\ufeff"
-
 // rewrite puts a new text in a file's place, whole or not at all. A symbolic
 // link stays one; the file that it leads to is written, with its mode.
 func rewrite(path, text string) error {
@@ -28,18 +26,6 @@ func rewrite(path, text string) error {
 		return err
 	}
 	return atomic.WriteFile(real, strings.NewReader(text))
-}
-
-// inFormOf gives a text the byte-order mark and the line ends of another.
-func inFormOf(original, text string) string {
-	text = strings.ReplaceAll(strings.TrimPrefix(text, bom), "\r\n", "\n")
-	if 2*strings.Count(original, "\r\n") > strings.Count(original, "\n") {
-		text = strings.ReplaceAll(text, "\n", "\r\n")
-	}
-	if strings.HasPrefix(original, bom) {
-		text = bom + text
-	}
-	return text
 }
 
 // diff is the unified difference of two texts of one file; empty where there is none.

@@ -1,0 +1,747 @@
+package grammar
+
+import (
+	"sort"
+	"strconv"
+	"strings"
+
+	"workeven/grammar/terms"
+)
+
+// The steps are printed from their tree. Where the tree holds what a wording
+// means but not the wording ("same st as join"), the words are printed from
+// the tokens, each in its canonical spelling.
+
+func (p *printer) round(n *Round) string {
+	out := p.steps(n.Steps)
+	if n.Total != nil {
+		out += " " + p.total(n.Total)
+	}
+	if len(n.After) > 0 {
+		out += ", " + p.steps(n.After)
+	}
+	return out
+}
+
+func (p *printer) total(t *Total) string {
+	parts := make([]string, 0, len(t.Parts))
+	for i := range t.Parts {
+		x := &t.Parts[i]
+		out := p.digits(x.Count)
+		switch {
+		case x.Unit.Kind == UnitSt && len(t.Parts) > 1, x.Unit.Kind == UnitSpace, x.Unit.Kind == UnitLoop:
+			out += " " + p.words(p.in(x.Unit.Span), x.Count.N != 1)
+		case x.Unit.Kind == UnitTerm:
+			out += " " + p.stitches(x.Unit.Ref, x.Count.N != 1)
+		case x.Unit.Kind == UnitChain:
+			out += " ch"
+		}
+		parts = append(parts, out)
+	}
+	return "(" + strings.Join(parts, ", ") + ")"
+}
+
+// in gives the tokens of a span.
+func (p *printer) in(s Span) []Token {
+	at := func(offset int32) int {
+		return sort.Search(len(p.toks), func(i int) bool { return p.toks[i].Start >= offset || p.toks[i].Kind == EOF })
+	}
+	if !s.Written() {
+		return nil
+	}
+	return p.toks[at(s.Start):at(s.End)]
+}
+
+// first is the first token of a span; EOF for one that is not written.
+func (p *printer) first(s Span) Token {
+	if toks := p.in(s); len(toks) > 0 {
+		return toks[0]
+	}
+	return Token{}
+}
+
+// ahead is the token before a span.
+func (p *printer) ahead(s Span) Token {
+	i := sort.Search(len(p.toks), func(i int) bool { return p.toks[i].Start >= s.Start })
+	if i == 0 {
+		return Token{}
+	}
+	return p.toks[i-1]
+}
+
+// behind is the token behind a span.
+func (p *printer) behind(s Span) Token {
+	i := sort.Search(len(p.toks), func(i int) bool { return p.toks[i].Start >= s.End })
+	return p.toks[min(i, len(p.toks)-1)]
+}
+
+func has(toks []Token, k Key) bool {
+	for _, t := range toks {
+		if t.is(k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *printer) steps(list []Step) string {
+	var b strings.Builder
+	for i := range list {
+		if i > 0 {
+			b.WriteString(p.between(&list[i-1], &list[i]))
+		}
+		b.WriteString(p.step(&list[i]))
+	}
+	return b.String()
+}
+
+// between is what stands between two steps. A yarn that follows its stitches
+// without a comma belongs to them for a reader: "sc 3 with B".
+func (p *printer) between(a, b *Step) string {
+	switch {
+	case b.Kind == StepOtherSide, a.Kind == StepJoin && a.Form:
+		return "; "
+	case b.Kind == StepYarn && b.Span.Start > a.Span.End && len(p.in(Span{a.Span.End, b.Span.Start})) == 0:
+		return " "
+	}
+	return ", "
+}
+
+func (p *printer) step(s *Step) string {
+	switch s.Kind {
+	case StepWork:
+		return p.work(s)
+	case StepBracket:
+		return p.bracket(s)
+	case StepStar:
+		return p.star(s)
+	case StepSkip:
+		return p.skip(s)
+	case StepJoin:
+		return p.join(s)
+	case StepTurn:
+		return "turn"
+	case StepLeave:
+		return p.leave(s)
+	case StepRepeat:
+		return p.repeat(s)
+	case StepOtherSide:
+		return p.otherSide(s)
+	case StepYarn, StepMarker:
+		return p.yarnOrMarker(s)
+	case StepEven:
+		out := "work even"
+		if s.Stitch.Written() {
+			out += " in " + p.stitch(s.Stitch)
+		}
+		return out + p.fill(&s.Fill)
+	case StepLoops:
+		return "in " + loopWord(s.Loop)
+	case StepStanding:
+		return p.standing(s.Standing)
+	case StepDoNot:
+		return p.doNot(s)
+	}
+	return "fasten off"
+}
+
+// stitch prints a stitch by the glossary's abbreviation in the file's terms;
+// the pattern's own and unknown ones as they are written. A cluster whose legs
+// are not said is left so: the pattern's may have more or fewer.
+func (p *printer) stitch(r Ref) string {
+	written := strings.Join(strings.Fields(r.Text), " ")
+	k := terms.Key(r.Text)
+	s := r.Known(p.sys)
+	if s == nil || p.own[k] || p.own[strings.TrimSuffix(k, "s")] {
+		return written
+	}
+	abbr := s.Abbr(p.sys)
+	switch {
+	case p.own[terms.Key(abbr)]:
+		return written
+	case s.Kind == terms.Cluster && isDigit(abbr[0]) && !isDigit(written[0]):
+		return strings.ToLower(written)
+	}
+	return abbr
+}
+
+// stitches prints more than one of a stitch: an abbreviation stays as it is,
+// a word such as shell or picot takes an s.
+func (p *printer) stitches(r Ref, many bool) string {
+	out := p.stitch(r)
+	if s := r.Known(p.sys); many && s != nil && (s.Kind == terms.Group || s.Kind == terms.Picot) && out == s.Abbr(p.sys) {
+		return out + "s"
+	}
+	return out
+}
+
+func loopWord(l Loop) string {
+	switch l {
+	case LoopBack:
+		return "BLO"
+	case LoopFront:
+		return "FLO"
+	case LoopBump:
+		return "back bump"
+	}
+	return "both loops"
+}
+
+// work prints stitches: sc 3, 3 sc, BLO sc in next 3 sts, 2 sc in each st around.
+func (p *printer) work(s *Step) string {
+	var out []string
+	add := func(words ...string) { out = append(out, words...) }
+	loop := ""
+	if s.Loop != LoopUnsaid {
+		loop = loopWord(s.Loop)
+	}
+	if loop != "" && s.LoopSpan.Start < s.Stitch.Start {
+		add(loop)
+		loop = ""
+	}
+	if s.Before {
+		add(p.digits(s.Count))
+	}
+	add(p.stitches(s.Stitch, s.Before && s.Count.N != 1))
+	if !s.Before && s.Count.Written() {
+		if p.ahead(s.Count.Span).is(KeyX) || p.behind(s.Count.Span).is(KeyX) || p.first(s.Count.Span).Kind == TimesWord {
+			add("x")
+		}
+		add(p.digits(s.Count))
+		if t := p.behind(s.Count.Span); s.Evenly && t.is(KeySt) {
+			add(p.spell(t, s.Count.N != 1))
+		}
+	}
+	if loop != "" && len(s.Places) > 0 && s.LoopSpan.Start < s.Places[0].Span.Start {
+		add(loop)
+		loop = ""
+	}
+	if s.Tog {
+		add("together")
+	}
+	if s.Evenly {
+		add("evenly")
+	}
+	if loop != "" && len(s.Places) == 0 {
+		add("in", loop)
+		loop = ""
+	}
+	line := strings.Join(out, " ") + p.places(s.Places) + p.fill(&s.Fill)
+	if loop != "" {
+		line += " in " + loop
+	}
+	if s.Standing != nil {
+		line += " " + p.standing(s.Standing)
+	}
+	return line
+}
+
+// places prints where a stitch or a bracket is worked, with a blank before.
+func (p *printer) places(list []Place) string {
+	out := ""
+	for i := range list {
+		x := &list[i]
+		t := p.first(x.Span)
+		switch before := p.ahead(x.Span); {
+		case x.Fill.Kind != FillNone && x.Fill.Span.Start < x.Span.Start && x.Of.Written(): // around Leg
+			out += p.fill(&x.Fill) + " " + x.Of.Text
+			continue
+		case t.is(KeyAround):
+		case before.is(KeyOver):
+			out += " over"
+		case before.is(KeyTo) && i == 0:
+			out += " to"
+		case i > 0 && x.Kind == PlaceEach && list[i-1].Kind == PlaceEach && !t.is(KeyEach): // each st and ch-1 sp
+			out += " and"
+		case i > 0:
+			out += " and in"
+		default:
+			out += " in"
+		}
+		out += " " + p.place(x)
+	}
+	return out
+}
+
+// corner is passed by as the articles are, but tells a maker where a space is.
+const corner = "corner"
+
+// place prints a place, from behind its "in".
+func (p *printer) place(x *Place) string {
+	toks := p.in(x.Span)
+	implied := x.Unit.Kind == UnitSt && !x.Unit.Written() && !has(toks, KeyBase)
+	var out []string
+	for i := 0; i < len(toks); i++ {
+		t := toks[i]
+		next := Token{}
+		if i+1 < len(toks) {
+			next = toks[i+1]
+		}
+		if implied && !opensPlace(t) && !(i == 0 && t.is(KeyAround)) {
+			out = append(out, p.impliedUnit(x))
+			implied = false
+		}
+		switch {
+		case x.Of.Written() && t.Start >= x.Of.Start && t.Start < x.Of.End:
+			if t.Start == x.Of.Start {
+				out = append(out, x.Of.Text)
+			}
+			continue
+		case x.Fill.Written() && t.Start >= x.Fill.Start:
+			if t.Start == x.Fill.Start {
+				out = append(out, strings.TrimSpace(p.fill(&x.Fill)))
+			}
+			continue
+		case t.Kind == Number && x.Kind == PlaceOne:
+			out = append(out, "one")
+			continue
+		}
+		if strings.EqualFold(strings.TrimSpace(p.text[p.ahead(t.Span).End:t.Start]), corner) {
+			out = append(out, corner)
+		}
+		out = append(out, p.spell(t, p.many(toks, i)))
+		switch {
+		case isLoop(t), t.is(KeyPost) && !x.Unit.holds(t), t.is(KeyTop), t.is(KeyEach):
+			if next.is(KeyOf) {
+				i++
+				next = Token{}
+				if i+1 < len(toks) {
+					next = toks[i+1]
+				}
+			}
+			if !t.is(KeyEach) && !x.Unit.holds(t) || next.is(KeyNext) || next.is(KeyFirst) || next.is(KeyLast) || next.Kind == Number {
+				out = append(out, "of")
+			}
+		}
+	}
+	if implied {
+		out = append(out, p.impliedUnit(x))
+	}
+	return strings.Join(out, " ")
+}
+
+func (s Span) holds(t Token) bool { return t.Start >= s.Start && t.Start < s.End }
+
+// opensPlace says whether a token stands before the unit of a place.
+func opensPlace(t Token) bool {
+	if t.Kind == Number || isLoop(t) {
+		return true
+	}
+	for _, k := range []Key{KeyPost, KeyEach, KeyNext, KeyFirst, KeyLast, KeySame, KeyAny, KeyRemaining, KeyUnworked, KeySkipped} {
+		if t.is(k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *printer) impliedUnit(x *Place) string {
+	if x.Count.Written() && x.Count.N != 1 || x.Kind == PlaceUnworked && !x.Count.Written() {
+		return "sts"
+	}
+	return "st"
+}
+
+// many says whether the thing that token i names is more than one: by the
+// number before it, or as it is written.
+func (p *printer) many(toks []Token, i int) bool {
+	for j := i - 1; j >= 0; j-- {
+		switch t := toks[j]; {
+		case t.Kind == Number:
+			return t.Value != 1
+		case t.is(KeyEach), t.is(KeySame):
+			return false
+		case t.is(KeyOf), t.is(KeyRemaining), t.is(KeyUnworked), t.is(KeySkipped), t.Kind == Term:
+			continue
+		}
+		break
+	}
+	return p.writtenMany(toks[i])
+}
+
+func (p *printer) writtenMany(t Token) bool {
+	return strings.HasSuffix(strings.ToLower(t.In(p.text)), "s")
+}
+
+func (p *printer) words(toks []Token, many bool) string {
+	out := make([]string, 0, len(toks))
+	for _, t := range toks {
+		out = append(out, p.spell(t, many))
+	}
+	return strings.Join(out, " ")
+}
+
+// spell prints one token in its canonical spelling.
+func (p *printer) spell(t Token, many bool) string {
+	s := ""
+	if many {
+		s = "s"
+	}
+	switch t.Kind {
+	case Number:
+		return p.digits(Count{t.Value, t.Span})
+	case Ordinal:
+		return strconv.Itoa(int(t.Value)) + ordinalEnd(t.Value)
+	case ChSpace:
+		if t.Value == 0 {
+			return "ch sp" + s
+		}
+		return "ch-" + strconv.Itoa(int(t.Value)) + " sp" + s
+	case Term:
+		return p.stitches(Ref{t.Value + 1, Name{t.In(p.text), t.Span}}, many)
+	case Keyword:
+	default:
+		return t.In(p.text)
+	}
+	switch k := Key(t.Value); k {
+	case KeySt, KeySp, KeyLoop, KeyPost, KeyBump, KeyRowEnd:
+		return k.String() + s
+	case KeyFreeLoops:
+		return "free loop" + s
+	case KeyRnd, KeyRow:
+		if n := p.behind(t.Span); n.Kind == Number {
+			return strings.ToUpper(k.String()[:1]) + k.String()[1:]
+		}
+		return k.String() + s
+	case KeyBLO, KeyFLO:
+		return strings.ToUpper(k.String())
+	case KeyOn:
+		return "in"
+	default:
+		return k.String()
+	}
+}
+
+func ordinalEnd(n int32) string {
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			return "st"
+		case 2:
+			return "nd"
+		case 3:
+			return "rd"
+		}
+	}
+	return "th"
+}
+
+// fill prints how far a step or repeat goes, with a blank before.
+func (p *printer) fill(f *Fill) string {
+	switch f.Kind {
+	case FillAround:
+		return " around"
+	case FillAcross:
+		return " across"
+	case FillEnd:
+		return " to end"
+	case FillToLast:
+		if !f.Unit.Written() {
+			return " to turning ch"
+		}
+		many := f.Left.N != 1
+		if !f.Left.Written() {
+			return " to last " + p.words(p.in(f.Unit.Span), many)
+		}
+		return " to last " + p.digits(f.Left) + " " + p.words(p.in(f.Unit.Span), many)
+	}
+	return ""
+}
+
+// height is how deep brackets nest in steps.
+func height(list []Step) int {
+	h := 0
+	for i := range list {
+		if g := list[i].Group; g != nil {
+			n := height(g.Steps)
+			if list[i].Kind == StepBracket {
+				n++
+			}
+			h = max(h, n)
+		}
+	}
+	return h
+}
+
+// bracket prints "(…) x 6", "(…) in next st", "(…) around". Brackets that nest
+// are [ ] and ( ) in turn, the innermost ( ).
+func (p *printer) bracket(s *Step) string {
+	g := s.Group
+	out := "(" + p.steps(g.Steps) + ")"
+	if height(g.Steps)%2 == 1 {
+		out = "[" + out[1:len(out)-1] + "]"
+	}
+	loop := ""
+	switch {
+	case s.Loop == LoopUnsaid:
+	case s.LoopSpan.Start < g.Inner.Start:
+		out = loopWord(s.Loop) + " " + out
+	default:
+		loop = " in " + loopWord(s.Loop)
+	}
+	switch g.Times.Kind {
+	case TimesNone:
+	case TimesFill:
+		out += p.fill(&g.Times.Fill)
+	default:
+		out += " x " + p.digits(g.Times.Count)
+	}
+	if len(s.Places) > 0 && s.LoopSpan.Start > s.Places[0].Span.Start {
+		out += p.places(s.Places) + loop
+	} else {
+		out += loop + p.places(s.Places)
+	}
+	if s.Standing != nil {
+		out += " " + p.standing(s.Standing)
+	}
+	return out
+}
+
+// star prints "*…; rep from * …".
+func (p *printer) star(s *Step) string {
+	g := s.Group
+	out := "*" + p.steps(g.Steps)
+	if n := g.Stop; n == 0 {
+		out = "* **, " + p.steps(g.Steps)
+	} else if n > 0 {
+		out = "*" + p.steps(g.Steps[:n]) + "**"
+		if n < len(g.Steps) {
+			out += p.between(&g.Steps[n-1], &g.Steps[n]) + p.steps(g.Steps[n:])
+		}
+	}
+	out += "; rep from *"
+	x := &g.Times
+	n := p.digits(x.Count)
+	times := n + " times"
+	if x.Count.N == 1 {
+		times = n + " time"
+	}
+	switch {
+	case x.Kind == TimesFill:
+		out += p.fill(&x.Fill)
+	case x.Kind == TimesMore && x.Count.N == 1:
+		out += " once more"
+	case x.Kind == TimesMore && x.Count.N == 2:
+		out += " twice more"
+	case x.Kind == TimesMore:
+		out += " " + n + " more times"
+	case x.Kind == TimesTotal:
+		out += " " + times + " in total"
+	default:
+		out += " " + times
+	}
+	if g.EndAt {
+		out += ", ending last rep at **"
+	}
+	return out
+}
+
+func (p *printer) skip(s *Step) string {
+	if len(s.Places) == 0 {
+		return "sk " + p.digits(s.Count)
+	}
+	return "sk " + p.place(&s.Places[0])
+}
+
+// leave prints "leave remaining 4 sts unworked", or "next" or "last" where that
+// is written.
+func (p *printer) leave(s *Step) string {
+	toks := p.in(s.Span)
+	which, unit := "remaining", "sts"
+	if s.Count.N == 1 {
+		unit = "st"
+	}
+	for i, t := range toks[1:] {
+		switch {
+		case t.is(KeyNext) && i == 0, t.is(KeyLast) && i == 0:
+			which = Key(t.Value).String()
+		case t.is(KeyRemaining), t.is(KeyUnworked), t.is(KeyNext), t.is(KeyLast), t.Kind == Number:
+		case t.Kind == Term || t.Kind == Word || t.Kind == ChSpace || t.Kind == Keyword && !t.is(KeySt):
+			unit = p.spell(t, s.Count.N != 1)
+		}
+	}
+	if s.Count.Written() {
+		unit = p.digits(s.Count) + " " + unit
+	}
+	return "leave " + which + " " + unit + " unworked"
+}
+
+// join prints the many ways to join.
+func (p *printer) join(s *Step) string {
+	toks := p.in(s.Span)
+	if !toks[0].is(KeyJoin) && !toks[0].is(KeyFormRing) { // sl st to join
+		if s.Form {
+			return p.work(s) + " to form ring"
+		}
+		return p.work(s) + " to join"
+	}
+	out, form := "join", s.Form
+	if toks[0].is(KeyFormRing) {
+		out, form = "form ring", false
+	}
+	switch {
+	case s.Yarn.Written():
+		out += " " + s.Yarn.Text
+	case has(toks, KeyYarn):
+		out += " yarn"
+	}
+	if s.Stitch.Written() {
+		out += " with " + p.stitch(s.Stitch)
+	}
+	for i := range s.Places {
+		x := &s.Places[i]
+		if x.Kind == PlacePiece {
+			out += " to " + x.Of.Text
+			continue
+		}
+		before := p.ahead(x.Span)
+		slips := s.Stitch.Phrase > 0 && isKind(s.Stitch.Phrase-1, terms.Slip)
+		switch {
+		case before.is(KeyTo), slips && !s.Yarn.Written() && before.is(KeyIn) && x.Kind != PlaceRing && x.Kind != PlaceMagicRing:
+			out += " to "
+		case before.is(KeyOver), before.is(KeyAround):
+			out += " " + p.spell(before, false) + " "
+		default:
+			out += " in "
+		}
+		out += p.place(x)
+	}
+	if s.Rounds != nil {
+		row := p.first(s.Rounds.Span).is(KeyRow)
+		out += " between " + p.rounds(row, s.Rounds.From, s.Rounds.To, " and ")
+	}
+	if form {
+		out += " to form ring"
+	}
+	return out
+}
+
+func (p *printer) repeat(s *Step) string {
+	x := s.Rounds
+	toks := p.in(s.Span)
+	if x.Last {
+		word := KeyRnd.String()
+		if has(toks, KeyRow) {
+			word = KeyRow.String()
+		}
+		if !x.From.Written() {
+			return "rep last " + word
+		}
+		if x.From.N != 1 {
+			word += "s"
+		}
+		return "rep last " + p.digits(x.From) + " " + word
+	}
+	word := "as "
+	if has(toks, KeyRep) {
+		word = "rep "
+	}
+	return word + p.rounds(has(toks, KeyRow), x.From, x.To, "-")
+}
+
+// otherSide prints "working along other side of ch", or of what is named.
+func (p *printer) otherSide(s *Step) string {
+	toks := p.in(s.Span)
+	name := "ch"
+	for i, t := range toks {
+		if t.is(KeyOf) && i+1 < len(toks) {
+			last := toks[len(toks)-1]
+			if !isChain(last) && !last.is(KeyTurningCh) {
+				name = plainly(Span{toks[i+1].Start, last.End}.In(p.text))
+			}
+			break
+		}
+	}
+	return "working along other side of " + name
+}
+
+// yarnOrMarker prints "with B", "change to B", "pm" and "move marker", with
+// where that is done.
+func (p *printer) yarnOrMarker(s *Step) string {
+	out := p.spell(p.first(s.Span), false)
+	if s.Kind == StepYarn {
+		out += " " + s.Yarn.Text
+	}
+	for i := range s.Places {
+		out += " in " + p.place(&s.Places[i])
+	}
+	return out
+}
+
+func (p *printer) doNot(s *Step) string {
+	toks := p.in(s.Span)
+	out := "do not"
+	if strings.EqualFold(toks[0].In(p.text), "without") {
+		out = "without"
+	}
+	for _, t := range toks[1:] {
+		out += " " + strings.ToLower(p.spell(t, false))
+	}
+	return out
+}
+
+// standing prints "(counts as dc and ch 1)", "(skipped 3 ch count as dc)".
+func (p *printer) standing(x *Standing) string {
+	toks := p.in(x.Span)
+	out, verb := "(", "counts"
+	if x.Skipped {
+		out, verb = "(skipped ", "count"
+		for i, t := range toks {
+			if t.is(KeySkipped) {
+				out += p.skippedWhat(toks[i+1:])
+			}
+		}
+	}
+	switch {
+	case x.Not && x.Skipped:
+		verb = "do not count"
+	case x.Not:
+		verb = "does not count"
+	}
+	out += verb
+	as := -1
+	for i, t := range toks {
+		if t.is(KeyAs) {
+			as = i
+		}
+	}
+	chains := ""
+	if x.Chains.Written() {
+		chains = "ch sp"
+		if x.Chains.N > 0 {
+			chains = "ch " + p.digits(x.Chains)
+		}
+	}
+	switch {
+	case as < 0:
+	case x.As.Written():
+		out += " as " + p.stitch(x.As)
+	case has(toks[as:], KeySt):
+		out += " as a st"
+	case chains != "":
+		out += " as " + chains
+		chains = ""
+	}
+	if chains != "" {
+		out += " and " + chains
+	}
+	if has(toks, KeyThroughout) {
+		out += " " + KeyThroughout.String()
+	}
+	return out + ")"
+}
+
+// skippedWhat prints "3 ch " from behind "skipped".
+func (p *printer) skippedWhat(toks []Token) string {
+	out := ""
+	if len(toks) > 0 && toks[0].Kind == Number {
+		out, toks = p.spell(toks[0], false)+" ", toks[1:]
+	}
+	switch {
+	case len(toks) > 0 && isChain(toks[0]):
+		out += "ch "
+	case len(toks) > 0 && toks[0].is(KeySt):
+		out += p.spell(toks[0], p.writtenMany(toks[0])) + " "
+	}
+	return out
+}
