@@ -84,6 +84,10 @@ func (b *book) find(r grammar.Ref) *Stitch {
 	if t := r.Known(b.sys); t != nil {
 		return b.byID(t.ID)
 	}
+	// A word of the other terms is a slip of its own; it still counts as what it names there.
+	if t := r.Known(b.sys.Other()); t != nil {
+		return b.byID(t.ID)
+	}
 	return b.together(r.Text)
 }
 

@@ -84,7 +84,7 @@ func (w *walk) run(pattern *fabric.Pattern) {
 		for next < len(pattern.Pieces) && pattern.Pieces[next].At == i {
 			piece := pattern.Pieces[next]
 			next, round = next+1, 0
-			w.facts.piece(piece)
+			w.facts.open(piece)
 			for _, visit := range w.pieces {
 				visit(piece)
 			}
@@ -113,7 +113,6 @@ func (w *walk) run(pattern *fabric.Pattern) {
 			}
 		}
 	}
-	w.facts.end()
 	for _, visit := range w.ends {
 		visit()
 	}

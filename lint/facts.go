@@ -46,8 +46,6 @@ func newFacts(pattern *fabric.Pattern) *facts {
 	return f
 }
 
-func (f *facts) piece(p *fabric.Piece) { f.open(p) }
-
 // line takes in one statement that is not blank.
 func (f *facts) line(at int, l *grammar.Line) {
 	if l.Note.Written() {
@@ -177,8 +175,6 @@ func (f *facts) stitches(at int, steps []grammar.Step) {
 		}
 	}
 }
-
-func (f *facts) end() {}
 
 // said is a statement's text without its private comment.
 func (f *facts) said(at int) string {

@@ -237,7 +237,7 @@ func sayUnlisted(name string) string {
 func sayUnusedNotion(name string) string { return name + " is listed, and the pattern never uses it" }
 
 func sayCountDiffers(t *thing, have, placed int64) string {
-	return fmt.Sprintf("%s listed, %d placed", many(have, t.one+" is", t.name+" are"), placed)
+	return fmt.Sprintf("%s listed, %d placed", Number(int(have), t.one+" is", t.name+" are"), placed)
 }
 
-func sayPlacedHere(n int64) string { return many(n, "is", "are") + " placed here" }
+func sayPlacedHere(n int64) string { return Number(int(n), "is", "are") + " placed here" }

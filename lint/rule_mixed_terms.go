@@ -62,7 +62,7 @@ func sayForeign(word, own string, sys terms.System, more int) string {
 		m += ", which calls it " + own
 	}
 	if more > 0 {
-		m += fmt.Sprintf(" (and %s)", many(int64(more), "more place", "more places"))
+		m += fmt.Sprintf(" (and %s)", Number(more, "more place", "more places"))
 	}
 	return m
 }

@@ -198,5 +198,5 @@ func sayMoreThanDoubles(r *fabric.Round) string {
 }
 
 func sayStacked(n int64) string {
-	return fmt.Sprintf("the increases stand one above another for %d rounds: the circle becomes a shape with %s; shift them by half a repeat in every other round", stackedFrom, many(n, "corner", "corners"))
+	return fmt.Sprintf("the increases stand one above another for %d rounds: the circle becomes a shape with %s; shift them by half a repeat in every other round", stackedFrom, Number(int(n), "corner", "corners"))
 }

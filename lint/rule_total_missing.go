@@ -86,11 +86,11 @@ func totalOf(r *fabric.Round) string {
 	}
 	var parts []string
 	if r.Makes > 0 {
-		parts = append(parts, many(r.Makes, "st", "sts"))
+		parts = append(parts, Number(int(r.Makes), "st", "sts"))
 	}
 	for _, s := range r.Spaces {
 		name := fmt.Sprintf("ch-%d sp", s.Chains)
-		parts = append(parts, many(s.N, name, name+"s"))
+		parts = append(parts, Number(int(s.N), name, name+"s"))
 	}
 	return "(" + strings.Join(parts, ", ") + ")"
 }

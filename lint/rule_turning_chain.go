@@ -147,12 +147,12 @@ func saySuits(r *fabric.Round, suits int64) string {
 	s := r.Stands
 	name := s.Stitch.Name
 	if s.Skipped {
-		return fmt.Sprintf("%s skips %s before its first %s, which is as tall as %s", r.Name(), many(s.Chains, "chain", "chains"), name, many(suits, "chain", "chains"))
+		return fmt.Sprintf("%s skips %s before its first %s, which is as tall as %s", r.Name(), Number(int(s.Chains), "chain", "chains"), name, Number(int(suits), "chain", "chains"))
 	}
 	if s.Chains < suits {
-		return fmt.Sprintf("ch %d is too short for %s, which is as tall as %s: the edge will pull in", s.Chains, name, many(suits, "chain", "chains"))
+		return fmt.Sprintf("ch %d is too short for %s, which is as tall as %s: the edge will pull in", s.Chains, name, Number(int(suits), "chain", "chains"))
 	}
-	return fmt.Sprintf("ch %d is too tall for %s, which is as tall as %s; if it makes a space besides, say so", s.Chains, name, many(suits, "chain", "chains"))
+	return fmt.Sprintf("ch %d is too tall for %s, which is as tall as %s; if it makes a space besides, say so", s.Chains, name, Number(int(suits), "chain", "chains"))
 }
 
 // sayUnlike says how a round's starting chain is at odds with an earlier one

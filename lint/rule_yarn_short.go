@@ -53,4 +53,4 @@ func sayYarnShort(u fabric.YarnUse, listed float64) string {
 	return fmt.Sprintf("the pattern takes about %s m of yarn %s (%s to %s), and %s m are listed", number(math.Round(u.Mean)), u.Key, number(math.Round(u.Low)), number(math.Round(u.High)), number(math.Round(listed)))
 }
 
-func sayBalls(n int64) string { return "list " + many(n, "ball", "balls") }
+func sayBalls(n int64) string { return "list " + Number(int(n), "ball", "balls") }

@@ -15,7 +15,7 @@ func disc(stitch string, start, rounds int) string {
 	for i := 1; i <= rounds; i++ {
 		switch i {
 		case 1:
-			b.WriteString("Rnd 1: " + many(int64(start), stitch, stitch) + " in magic ring")
+			b.WriteString("Rnd 1: " + Number(start, stitch, stitch) + " in magic ring")
 		case 2:
 			b.WriteString("Rnd 2: 2 " + stitch + " in each st around")
 		default:
@@ -27,7 +27,7 @@ func disc(stitch string, start, rounds int) string {
 	return b.String()
 }
 
-func counts(n int) string { s, _, _ := strings.Cut(many(int64(n), "x", "x"), " "); return s }
+func counts(n int) string { s, _, _ := strings.Cut(Number(n, "x", "x"), " "); return s }
 
 // Starts of circles. 6 or 7 sc and 12 dc lie flat, 8 sc and more ruffle:
 // makers' pages of 2009, named in testdata/sources; the thresholds are ours.

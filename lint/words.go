@@ -14,14 +14,7 @@ import (
 // The parts of speech of the rules' messages. Every sentence stands in a say
 // function of its rule's file.
 
-func many(n int64, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.FormatInt(n, 10) + " " + several
-}
-
-func stitches(n int64) string { return many(n, "stitch", "stitches") }
+func stitches(n int64) string { return Number(int(n), "stitch", "stitches") }
 
 func times(n int64) string {
 	switch n {
