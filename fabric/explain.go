@@ -1,6 +1,8 @@
 package fabric
 
 import (
+	"slices"
+
 	"workeven/grammar"
 )
 
@@ -87,3 +89,17 @@ func (p *Pattern) traced(piece *Piece, r *Round, trace func(*grammar.Step, *work
 // Mends says whether an edit to a round's line makes the round come out, and
 // the rest of the piece no worse than it was.
 func (p *Pattern) Mends(piece *Piece, r *Round, c Repair) bool { return p.holds(piece, r, c) }
+
+// RoundAt finds the round that stands on a line of the file; nil where none does.
+func (p *Pattern) RoundAt(line int) (*Piece, *Round) {
+	i, _ := slices.BinarySearchFunc(p.Pieces, line+1, func(a *Piece, at int) int { return a.At - at })
+	if i == 0 {
+		return nil, nil
+	}
+	piece := p.Pieces[i-1]
+	j, ok := slices.BinarySearchFunc(piece.Rounds, line-piece.At, func(a *Round, off int) int { return a.Off - off })
+	if !ok {
+		return nil, nil
+	}
+	return piece, piece.Rounds[j]
+}

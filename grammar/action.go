@@ -115,7 +115,13 @@ func (l *Line) parseUnlabelled(to int) {
 		l.Node = Assembly{}
 		return
 	}
-	l.Faults = append(l.Faults, l.badBeginning(whole))
+	fault := l.badBeginning(whole)
+	if strings.HasSuffix(fault.Fix, ":") { // a round without its colon can still be counted
+		c := content{text: l.Text, from: int(fault.End), to: to, head: fault.Span}
+		c.row = strings.EqualFold(fault.In(l.Text)[:min(3, len(fault.Fix))], "row")
+		l.Node, l.Faults = readRound(c)
+	}
+	l.Faults = append([]Fault{fault}, l.Faults...)
 }
 
 const mayBegin = "a line begins with a label such as Rnd 1:, Piece:, Yarn A: or Sew:, or with an action such as Fasten off or Stuff"

@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -296,7 +297,7 @@ func (p *printer) place(x *Place) string {
 			out = append(out, "one")
 			continue
 		}
-		if strings.EqualFold(strings.TrimSpace(p.text[p.ahead(t.Span).End:t.Start]), corner) {
+		if gap := strings.ToLower(p.text[p.ahead(t.Span).End:t.Start]); slices.Contains(strings.Fields(gap), corner) {
 			out = append(out, corner)
 		}
 		out = append(out, p.spell(t, p.many(toks, i)))

@@ -57,14 +57,26 @@ func (l *Line) parse() {
 	c := content{text: l.Text, from: rest, to: to, head: head}
 	lb, fault := c.find()
 	if lb == nil {
-		if !l.readAction(int(head.Start), to) { // "Fasten off: leave a tail" is an action
-			l.Node, l.Faults = Bad{}, append(l.Faults, fault)
+		if l.readAction(int(head.Start), to) { // "Fasten off: leave a tail" is an action
+			return
 		}
+		l.Node = Bad{}
+		if meant := labelIndex()[strings.ToLower(firstWord(fault.Fix))]; meant != nil && meant.takesRange {
+			// The round is there, whatever its label: what follows can be counted.
+			c.row = strings.HasPrefix(meant.name, "Row")
+			l.Node, l.Faults = meant.read(c)
+		}
+		l.Faults = append([]Fault{fault}, l.Faults...)
 		return
 	}
 	var faults []Fault
 	l.Node, faults = lb.read(c)
 	l.Faults = append(l.Faults, faults...)
+}
+
+func firstWord(s string) string {
+	word, _, _ := strings.Cut(s, " ")
+	return word
 }
 
 // labelOf finds "Label:" at the start of a statement: where the label is and

@@ -51,7 +51,7 @@ func (r *reader) bracket(start Token, before Count) Step {
 
 func (r *reader) notClosed(open, at Token) {
 	switch {
-	case at.Kind == EOF || r.atTotal():
+	case at.Kind == EOF || r.totalWithin():
 		r.fail(open.Span, "this bracket is opened and never closed")
 	case at.is(KeyRep):
 		r.fail(at.Span, "there is no * to repeat from; put * where the repeat begins")

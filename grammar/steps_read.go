@@ -231,8 +231,8 @@ func (r *reader) stepsOnto(inStar bool) {
 			t.is(KeyCounts), t.is(KeyNotCounts), t.is(KeySkipped):
 		case s.Kind == StepYarn, s.Kind == StepLoops, s.Kind == StepStanding:
 		case t.Kind == Open && r.standingAhead():
-		case inStar && r.totalWithin():
-			return // star says that the repeat is missing
+		case r.depth > 0 && r.totalWithin():
+			return // star or bracket says what is missing
 		case t.Kind == Term || t.Kind == Number || t.Kind == Open || t.Kind == Star:
 			word := t.In(r.text)
 			r.faults = append(r.faults, Fault{Span: Span{s.Span.End, t.End}, Message: "a comma is missing between " + strconv.Quote(s.Span.In(r.text)) + " and " + strconv.Quote(word),

@@ -33,6 +33,7 @@ type facts struct {
 	comments []int
 	// texts are the statements that say something in free words.
 	texts []int
+	isToy *bool // see toy
 	yarnUses
 	wordUses
 	thingUses

@@ -143,10 +143,11 @@ func (f *partFacts) resolve(name string) (p *part, all bool) {
 	return nil, false
 }
 
-// partNames are the names of the pattern's pieces, for suggestions.
+// partNames are the names of the pattern's pieces, for suggestions; of very
+// many only some.
 func (f *partFacts) partNames() []string {
 	var names []string
-	for _, p := range f.parts {
+	for _, p := range f.parts[:min(len(f.parts), mostNames+1)] {
 		if p.piece.Node != nil && p.piece.Name != "" {
 			names = append(names, p.piece.Name)
 		}

@@ -81,8 +81,16 @@ var toyWords = map[string]bool{
 }
 
 // toy says whether the pattern is for a toy, or for a child: something is
-// stuffed, has eyes, or is said to be one.
+// stuffed, has eyes, or is said to be one. It is asked at the end of the walk.
 func (f *facts) toy() bool {
+	if f.isToy == nil {
+		is := f.toyLike()
+		f.isToy = &is
+	}
+	return *f.isToy
+}
+
+func (f *facts) toyLike() bool {
 	eyes, nose, stuffing := thingNamed("eye"), thingNamed("nose"), thingNamed("stuffing")
 	for _, u := range f.uses {
 		if u.thing == eyes || u.thing == nose || u.thing == stuffing {

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -102,8 +103,23 @@ func (o *order) end() {
 			o.Report(u.at, u.span, sayEyesLast(u.part, u.text))
 		}
 	}
+	making, _ := slices.BinarySearch(f.texts, f.making)
+	if f.making < 0 || !o.speakOfStuffing(f.texts[making:]) {
+		o.neverStuffed()
+	}
+}
+
+// neverStuffed reports bodies that are closed empty. A note of the part's own
+// may say why, and one behind the parts may say it of any.
+func (o *order) neverStuffed() {
+	f := o.facts()
 	for _, p := range f.parts {
-		if p.hollow() && p.stuffed < 0 && !p.notStuffed && !o.speaksOfStuffing(p) {
+		if !p.hollow() || p.stuffed >= 0 || p.notStuffed {
+			continue
+		}
+		from, _ := slices.BinarySearch(f.texts, p.piece.At)
+		to, _ := slices.BinarySearch(f.texts, p.piece.At+len(p.piece.Lines))
+		if !o.speakOfStuffing(f.texts[from:to]) {
 			o.Report(p.lastLine(), grammar.Span{}, sayNeverStuffed(p))
 		}
 	}
@@ -127,18 +143,13 @@ func (p *part) lastLine() int {
 	return lineOf(p.piece, p.piece.Last())
 }
 
-// speaksOfStuffing says whether a note of the part, or any behind the parts,
-// says something of stuffing in its own words.
-func (o *order) speaksOfStuffing(p *part) bool {
-	f := o.facts()
-	end := p.piece.At + len(p.piece.Lines)
-	for _, at := range f.texts {
-		if at >= p.piece.At && at < end || f.making >= 0 && at > f.making {
-			for _, w := range wordsOf(f.said(at)) {
-				switch w {
-				case "stuff", "stuffed", "stuffing", "unstuffed", "fill", "filled", "flat", "flatten":
-					return true
-				}
+// speakOfStuffing says whether any of some statements speaks of it in free words.
+func (o *order) speakOfStuffing(texts []int) bool {
+	for _, at := range texts {
+		for _, w := range wordsOf(o.facts().said(at)) {
+			switch w {
+			case "stuff", "stuffed", "stuffing", "unstuffed", "fill", "filled", "flat", "flatten":
+				return true
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"workeven/fabric"
 	"workeven/grammar"
 )
 
@@ -25,14 +26,16 @@ var _ = declare(Rule{
 })
 
 // fault reports what a line's parse found. Its repair is offered where the
-// line has that fault no more with it.
+// line has that fault no more with it and, on a round, the piece comes out.
 func (p *Pass) fault(l *grammar.Line, x *grammar.Fault) {
 	f := p.Report(p.At(), x.Span, x.Message)
 	if x.Fix == "" || p.noFixes || !x.Written() {
 		return
 	}
 	mended := grammar.ParseLine(l.Text[:x.Start]+x.Fix+l.Text[x.End:], l.Rows)
-	if len(mended.Faults) < len(l.Faults) {
+	piece, round := p.Pattern.RoundAt(p.At())
+	holds := round == nil || p.Pattern.Mends(piece, round, fabric.Repair{Span: x.Span, New: x.Fix})
+	if len(mended.Faults) < len(l.Faults) && holds {
 		f.Fixes = append(f.Fixes, fix(x.FixTitle, false, p.edit(p.At(), x.Span, x.Fix)))
 	}
 }

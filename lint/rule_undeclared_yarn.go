@@ -50,8 +50,11 @@ func (f *facts) knownYarns() map[string]bool {
 
 func sayUndeclaredYarn(name string, known []string) string {
 	m := "yarn " + name + " is not listed"
-	if len(known) == 0 {
+	switch n := len(known); {
+	case n == 0:
 		return m + "; the pattern has no Yarn line"
+	case n > 12:
+		return m
 	}
 	return m + "; listed " + isAre(int64(len(known))) + " " + listed(known)
 }

@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -19,15 +20,13 @@ func disc(stitch string, start, rounds int) string {
 		case 2:
 			b.WriteString("Rnd 2: 2 " + stitch + " in each st around")
 		default:
-			b.WriteString("Rnd " + counts(i) + ": (" + stitch + " " + counts(i-2) + ", inc) x " + counts(start))
+			b.WriteString("Rnd " + strconv.Itoa(i) + ": (" + stitch + " " + strconv.Itoa(i-2) + ", inc) x " + strconv.Itoa(start))
 		}
-		b.WriteString(" (" + counts(total) + ")\n")
+		b.WriteString(" (" + strconv.Itoa(total) + ")\n")
 		total += start
 	}
 	return b.String()
 }
-
-func counts(n int) string { s, _, _ := strings.Cut(Number(n, "x", "x"), " "); return s }
 
 // Starts of circles. 6 or 7 sc and 12 dc lie flat, 8 sc and more ruffle:
 // makers' pages of 2009, named in testdata/sources; the thresholds are ours.

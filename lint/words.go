@@ -112,9 +112,15 @@ func neighbors(sys terms.System) string {
 	return "neighbors"
 }
 
+// mostNames is among how many names of a pattern a close one is looked for.
+const mostNames = 200
+
 // nearestName is the name of the pattern that another one is likeliest to
 // stand for, whatever the case; empty where none is close.
 func nearestName(name string, known []string) string {
+	if len(known) > mostNames {
+		return "" // looking through them for every slip would take too long
+	}
 	var lower []string
 	for _, k := range known {
 		lower = append(lower, strings.ToLower(k))
