@@ -2,7 +2,6 @@ package fabric
 
 import (
 	"workeven/grammar"
-	"workeven/grammar/terms"
 )
 
 // noPlace reports a place that is not there. What follows in the round cannot

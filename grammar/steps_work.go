@@ -1,0 +1,190 @@
+package grammar
+
+func (r *reader) count() (Count, bool) {
+	if t := r.peek(); t.Kind == Number {
+		r.i++
+		return Count{t.Value, t.Span}, true
+	}
+	return Count{N: 1}, false
+}
+
+// ref reads a stitch's name: a term of the glossary, or other words.
+func (r *reader) ref() Ref {
+	t := r.peek()
+	switch t.Kind {
+	case Term:
+		r.i++
+		return Ref{t.Value + 1, Name{t.In(r.text), t.Span}}
+	case Word:
+		for r.peek().Kind == Word {
+			r.i++
+		}
+		if r.peek().Kind == Term {
+			r.i++
+		}
+		s := r.since(t)
+		return Ref{0, Name{s.In(r.text), s}}
+	}
+	r.unexpected("a stitch")
+	return Ref{}
+}
+
+// work reads stitches: a count, a name, a count, loops, places, a fill.
+func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
+	s := Step{Kind: StepWork, Count: Count{N: 1}, Loop: loop, LoopSpan: loopSpan}
+	if c, ok := r.count(); ok {
+		s.Count, s.Before = c, true
+		if r.at(KeyX) && (r.ahead(1).Kind == Term || r.ahead(1).Kind == Word) {
+			r.i++
+		}
+		if r.at(KeySt) {
+			r.unexpected("the name of a stitch")
+			return s
+		}
+		r.postLoop(&s)
+	}
+	s.Stitch = r.ref()
+	if r.failed() {
+		return s
+	}
+	if !s.Before {
+		r.countAfter(&s)
+	}
+	r.postLoop(&s)
+	s.Tog = r.accept(KeyTog)
+	r.note(&s)
+	r.evenly(&s)
+	r.places(&s)
+	if n := r.ahead(1); r.slips(&s) && r.at(KeyTo) && (n.is(KeyFormRing) || n.is(KeyJoin)) {
+		r.i += 2
+		s.Kind, s.Form = StepJoin, n.is(KeyFormRing)
+	}
+	if s.Kind == StepWork && !r.failed() {
+		if r.accept(KeyTog) {
+			s.Tog = true
+		}
+		r.postLoop(&s)
+		r.evenly(&s)
+		if s.Fill.Kind == FillNone && !endsFilled(s.Places) {
+			r.fillPiece(&s)
+		}
+		r.evenly(&s)
+		if r.at(KeyIn) && isLoop(r.ahead(1)) && !r.ahead(2).is(KeyOf) && s.Loop == LoopUnsaid {
+			r.i++
+			r.postLoop(&s)
+		}
+		r.note(&s)
+	}
+	s.Span = r.since(start)
+	return s
+}
+
+func endsFilled(ps []Place) bool { return len(ps) > 0 && ps[len(ps)-1].Fill.Kind != FillNone }
+
+// countAfter reads "sc 3", "inc x 2", "dec 3 times", "inc twice".
+func (r *reader) countAfter(s *Step) {
+	t := r.peek()
+	switch {
+	case t.Kind == Number:
+		r.i++
+		s.Count = Count{t.Value, t.Span}
+		if !r.accept(KeyX) && r.at(KeySt) {
+			r.i++
+		}
+	case t.is(KeyX) && r.ahead(1).Kind == Number:
+		r.i++
+		s.Count, _ = r.count()
+	case t.Kind == TimesWord:
+		r.i++
+		s.Count = Count{t.Value, t.Span}
+	}
+}
+
+// postLoop reads a loop that stands behind its stitch: "sc BLO 3".
+func (r *reader) postLoop(s *Step) {
+	if t := r.peek(); isLoop(t) && s.Loop == LoopUnsaid {
+		r.i++
+		s.Loop, s.LoopSpan = loopOf(t), t.Span
+	}
+}
+
+func (r *reader) evenly(s *Step) {
+	if r.accept(KeyEvenly) {
+		s.Evenly = true
+	}
+}
+
+// note attaches a standing in brackets to the step it follows.
+func (r *reader) note(s *Step) {
+	if s.Standing == nil && r.peek().Kind == Open && r.standingAhead() {
+		s.Standing = r.standing().Standing
+	}
+}
+
+// fillPiece reads "around", "to last 3 sts", or the piece that is gone around.
+func (r *reader) fillPiece(s *Step) {
+	s.Fill = r.fill()
+	if s.Fill.Kind == FillAround || s.Fill.Kind == FillAcross {
+		if t := r.peek(); t.Kind == Word || t.Kind == Term {
+			p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}}
+			p.Of = r.pieceName()
+			p.Span = r.since(t)
+			p.Fill, s.Fill = s.Fill, Fill{}
+			s.Places = append(s.Places, p)
+		}
+	}
+}
+
+// fill reads how far a step goes, or nothing.
+func (r *reader) fill() Fill {
+	t := r.peek()
+	f := Fill{}
+	switch {
+	case t.is(KeyAround):
+		r.i++
+		f.Kind = FillAround
+	case t.is(KeyAcross):
+		r.i++
+		f.Kind = FillAcross
+	case t.is(KeyTo) && r.ahead(1).is(KeyEnd):
+		r.i += 2
+		f.Kind = FillEnd
+		if r.accept(KeyOf) && !r.accept(KeyRnd) {
+			r.accept(KeyRow)
+		}
+	case r.toLast(&f):
+	default:
+		return f
+	}
+	if f.Kind == FillAround || f.Kind == FillAcross {
+		if !r.toLast(&f) && r.at(KeyTo) && r.ahead(1).is(KeyEnd) {
+			r.i += 2
+		}
+	}
+	f.Span = r.since(t)
+	return f
+}
+
+// toLast reads "to last 3 sts", "to turning ch" or "until 3 sts remain".
+func (r *reader) toLast(f *Fill) bool {
+	switch {
+	case r.at(KeyTo) && r.ahead(1).is(KeyLast):
+		r.i += 2
+		f.Left, _ = r.count()
+		f.Unit = r.unit()
+	case r.at(KeyTo) && r.ahead(1).is(KeyTurningCh):
+		r.i += 2
+		f.Left, f.Unit = Count{N: 1}, Unit{Kind: UnitSt}
+	case r.at(KeyUntil) && r.ahead(1).Kind == Number:
+		r.i++
+		f.Left, _ = r.count()
+		f.Unit = r.unit()
+		if !r.accept(KeyRemaining) && r.peek().Kind == Word {
+			r.i++
+		}
+	default:
+		return false
+	}
+	f.Kind = FillToLast
+	return true
+}
