@@ -81,7 +81,8 @@ func (w *worker) allOr(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, l
 
 // eachWritten says whether a place says "each" in so many words.
 func eachWritten(text string, p *grammar.Place) bool {
-	return p.Each && hasWord(p.Span.In(text), "each")
+	said := p.Span.In(text)
+	return p.Each && (hasWord(said, "each") || hasWord(said, "every") || hasWord(said, "all"))
 }
 
 // alongHere works along the other side of a chain that is on the edge itself.

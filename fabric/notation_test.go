@@ -77,7 +77,7 @@ func (x referenceRow) text() string {
 // and makes, the chain spaces it makes, and what is reported.
 func TestNotationTables(t *testing.T) {
 	rows := referenceRows(reference(t))
-	require.GreaterOrEqual(t, len(rows), 120)
+	require.GreaterOrEqual(t, len(rows), 280)
 	seen := map[string]bool{}
 	for _, x := range rows {
 		t.Run(x.edge+" "+x.wording, func(t *testing.T) {
@@ -148,8 +148,8 @@ func TestNotationExamples(t *testing.T) {
 			assert.NotNil(t, own.Stitch, own.Line.Text)
 		}
 	}
-	assert.GreaterOrEqual(t, examples, 20)
-	assert.GreaterOrEqual(t, rounds, 60)
+	assert.GreaterOrEqual(t, examples, 14)
+	assert.GreaterOrEqual(t, rounds, 80)
 }
 
 func TestNotationNamesEveryLabel(t *testing.T) {
@@ -157,7 +157,8 @@ func TestNotationNamesEveryLabel(t *testing.T) {
 	labels := grammar.Labels()
 	require.NotEmpty(t, labels)
 	for _, label := range labels {
-		assert.Regexp(t, "`"+regexp.QuoteMeta(label)+"( [^`:]+)?:", text, label)
+		named := regexp.MustCompile("`" + regexp.QuoteMeta(label) + "( [^`:]+)?:").MatchString(text)
+		assert.True(t, named, "%s is not in the reference", label)
 	}
 }
 
@@ -190,11 +191,19 @@ func literals(t *testing.T, file, variable string) []string {
 	return out
 }
 
+var signs = regexp.MustCompile("[^a-z0-9'&+,|]+")
+
+// spoken is a text in small letters with single blanks around its words;
+// commas and the lines of tables stay, so that no phrase runs across them.
+func spoken(text string) string {
+	text = strings.NewReplacer("’", "'", ",", " , ", "|", " | ").Replace(strings.ToLower(text))
+	return " " + strings.TrimSpace(signs.ReplaceAllString(text, " ")) + " "
+}
+
 // TestNotationNamesEverySpelling holds the reference to the vocabulary: what
 // is accepted is written down.
 func TestNotationNamesEverySpelling(t *testing.T) {
-	fold := strings.NewReplacer("’", "'", "-", " ", "\n", " ")
-	text := strings.ToLower(fold.Replace(reference(t)))
+	text := spoken(reference(t))
 	for file, variables := range map[string][]string{
 		"keyword.go": {"keywords", "dropped", "numberWords", "ordinalWords", "timesWords"},
 		"labels.go":  {"labels"},
@@ -202,8 +211,7 @@ func TestNotationNamesEverySpelling(t *testing.T) {
 	} {
 		for _, variable := range variables {
 			for _, s := range literals(t, file, variable) {
-				word := fold.Replace(strings.ToLower(s))
-				assert.Regexp(t, `(^|[^a-z0-9])`+regexp.QuoteMeta(word)+`([^a-z0-9]|$)`, text, "%s of %s", s, variable)
+				assert.True(t, strings.Contains(text, spoken(s)), "%q of %s is not in the reference", s, variable)
 			}
 		}
 	}

@@ -241,7 +241,7 @@ func (p *printer) digits(c Count) string {
 // action prints an action as it is written, in one line, its verb as at the
 // start of a sentence.
 func (p *printer) action() string {
-	s := strings.Join(strings.Fields(p.text[:p.note]), " ")
+	s := spaced(p.text[:p.note])
 	_, n, _ := verbOf(s)
 	return strings.ToUpper(s[:1]) + strings.ToLower(s[1:n]) + s[n:]
 }
@@ -314,8 +314,12 @@ func (p *printer) same(a, b reflect.Value) bool {
 var plainSigns = strings.NewReplacer("×", "x", "✕", "x", "✖", "x", "–", "-", "—", "-", "‐", "-", "‑", "-", "‒", "-", "−", "-",
 	"“", "\"", "”", "\"", "„", "\"", "″", "\"", "‘", "'", "’", "'", "′", "'")
 
-// plainly is a name with plain signs and single blanks.
-func plainly(s string) string { return plainSigns.Replace(strings.Join(strings.Fields(s), " ")) }
+// plainly is a text with plain signs and single blanks.
+func plainly(s string) string { return plainSigns.Replace(spaced(s)) }
+
+// spaced is a text with single blanks. Names that other lines may call by keep
+// their signs, so that all of them stay alike.
+func spaced(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // content prints what stands behind a label.
 func (p *printer) content(n Node, c content) string {
@@ -328,8 +332,9 @@ func (p *printer) content(n Node, c content) string {
 		return n.System.String()
 	case *Skill:
 		if _, _, ok := terms.LevelByName(n.Level.Text); ok {
-			return strings.ToLower(plainly(n.Level.Text))
+			return strings.ToLower(spaced(n.Level.Text))
 		}
+		return spaced(n.Level.Text)
 	case *Gauge:
 		return p.gauge(n)
 	case *Hook:
@@ -347,7 +352,7 @@ func (p *printer) content(n Node, c content) string {
 	case *OwnStitch:
 		return p.ownStitch(n)
 	case *Piece:
-		out := plainly(n.Name.Text)
+		out := spaced(n.Name.Text)
 		if n.Make.Written() {
 			out += " (make " + p.digits(n.Make) + ")"
 		}
@@ -369,7 +374,7 @@ func (p *printer) content(n Node, c content) string {
 		}
 		return out
 	case *Embroider:
-		return p.tidy(Span{c.trimmed().Start, n.What.End}) + " on " + n.On.Text + p.wheres(n.Where)
+		return spaced(Span{c.trimmed().Start, n.What.End}.In(p.text)) + " on " + n.On.Text + p.wheres(n.Where)
 	}
 	return p.tidy(c.trimmed().Span)
 }
@@ -499,9 +504,9 @@ func (p *printer) notion(n *Notion) string {
 
 // ownStitch prints "bob (bobble) = 5 dc together in one st" and "spike sc, takes 1, makes 1".
 func (p *printer) ownStitch(n *OwnStitch) string {
-	out := p.tidy(n.Abbr.Span)
+	out := spaced(n.Abbr.Text)
 	if n.Full.Written() {
-		out += " (" + p.tidy(n.Full.Span) + ")"
+		out += " (" + spaced(n.Full.Text) + ")"
 	}
 	if len(n.Steps) > 0 {
 		return out + " = " + p.steps(n.Steps)
@@ -581,7 +586,7 @@ func (p *printer) tidy(s Span, commas ...int32) string {
 	at, before := s.Start, Token{}
 	for i, t := range p.in(s) {
 		gap := p.text[at:t.Start]
-		words := strings.Join(strings.Fields(gap), " ") // articles are no tokens
+		words := spaced(gap) // articles are no tokens
 		blank := gap != "" && (words != "" || strings.TrimSpace(gap) == "")
 		if i > 0 && slices.Contains(commas, t.Start) && before.Kind != Comma && before.Kind != Semicolon {
 			b.WriteByte(',')

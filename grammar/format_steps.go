@@ -15,6 +15,9 @@ import (
 
 func (p *printer) round(n *Round) string {
 	out := p.steps(n.Steps)
+	if last := len(n.Steps) - 1; n.Total != nil && last >= 0 && n.Steps[last].Kind == StepLoops {
+		out += "," // else the total were what is worked in them
+	}
 	if n.Total != nil {
 		out += " " + p.total(n.Total)
 	}
@@ -51,6 +54,18 @@ func (p *printer) in(s Span) []Token {
 		return nil
 	}
 	return p.toks[at(s.Start):at(s.End)]
+}
+
+// said gives the tokens of a step, from behind "start with" and "work" on.
+func (p *printer) said(s *Step) []Token {
+	toks := p.in(s.Span)
+	for len(toks) > 1 && (toks[0].is(KeyMake) || toks[0].is(KeyWork)) {
+		if toks[0].is(KeyMake) && toks[1].is(KeyWith) && len(toks) > 2 {
+			toks = toks[1:]
+		}
+		toks = toks[1:]
+	}
+	return toks
 }
 
 // first is the first token of a span; EOF for one that is not written.
@@ -150,7 +165,7 @@ func (p *printer) step(s *Step) string {
 // the pattern's own and unknown ones as they are written. A cluster whose legs
 // are not said is left so: the pattern's may have more or fewer.
 func (p *printer) stitch(r Ref) string {
-	written := strings.Join(strings.Fields(r.Text), " ")
+	written := spaced(r.Text)
 	k := terms.Key(r.Text)
 	s := r.Known(p.sys)
 	if s == nil || p.own[k] || p.own[strings.TrimSuffix(k, "s")] {
@@ -227,7 +242,12 @@ func (p *printer) work(s *Step) string {
 		add("in", loop)
 		loop = ""
 	}
-	line := strings.Join(out, " ") + p.places(s.Places) + p.fill(&s.Fill)
+	line := strings.Join(out, " ") + p.places(s.Places)
+	if loop != "" && s.LoopSpan.Start < s.Fill.Span.Start {
+		line += " in " + loop
+		loop = ""
+	}
+	line += p.fill(&s.Fill)
 	if loop != "" {
 		line += " in " + loop
 	}
@@ -254,7 +274,7 @@ func (p *printer) places(list []Place) string {
 			out += " to"
 		case i > 0 && x.Kind == PlaceEach && list[i-1].Kind == PlaceEach && !t.is(KeyEach): // each st and ch-1 sp
 			out += " and"
-		case i > 0:
+		case i > 0 && !p.first(list[i-1].Span).is(KeyAround):
 			out += " and in"
 		default:
 			out += " in"
@@ -279,7 +299,7 @@ func (p *printer) place(x *Place) string {
 			next = toks[i+1]
 		}
 		if implied && !opensPlace(t) && !(i == 0 && t.is(KeyAround)) {
-			out = append(out, p.impliedUnit(x))
+			out = append(out, impliedUnit(x, toks))
 			implied = false
 		}
 		switch {
@@ -316,7 +336,7 @@ func (p *printer) place(x *Place) string {
 		}
 	}
 	if implied {
-		out = append(out, p.impliedUnit(x))
+		out = append(out, impliedUnit(x, toks))
 	}
 	return strings.Join(out, " ")
 }
@@ -328,7 +348,7 @@ func opensPlace(t Token) bool {
 	if t.Kind == Number || isLoop(t) {
 		return true
 	}
-	for _, k := range []Key{KeyPost, KeyEach, KeyNext, KeyFirst, KeyLast, KeySame, KeyAny, KeyRemaining, KeyUnworked, KeySkipped} {
+	for _, k := range []Key{KeyPost, KeyTop, KeyEach, KeyNext, KeyFirst, KeyLast, KeySame, KeyAny, KeyRemaining, KeyUnworked, KeySkipped} {
 		if t.is(k) {
 			return true
 		}
@@ -336,8 +356,8 @@ func opensPlace(t Token) bool {
 	return false
 }
 
-func (p *printer) impliedUnit(x *Place) string {
-	if x.Count.Written() && x.Count.N != 1 || x.Kind == PlaceUnworked && !x.Count.Written() {
+func impliedUnit(x *Place, toks []Token) string {
+	if x.Count.Written() && x.Count.N != 1 || x.Kind == PlaceUnworked && !x.Count.Written() && !has(toks, KeyEach) {
 		return "sts"
 	}
 	return "st"
@@ -547,7 +567,7 @@ func (p *printer) skip(s *Step) string {
 // leave prints "leave remaining 4 sts unworked", or "next" or "last" where that
 // is written.
 func (p *printer) leave(s *Step) string {
-	toks := p.in(s.Span)
+	toks := p.said(s)
 	which, unit := "remaining", "sts"
 	if s.Count.N == 1 {
 		unit = "st"
@@ -569,7 +589,7 @@ func (p *printer) leave(s *Step) string {
 
 // join prints the many ways to join.
 func (p *printer) join(s *Step) string {
-	toks := p.in(s.Span)
+	toks := p.said(s)
 	if !toks[0].is(KeyJoin) && !toks[0].is(KeyFormRing) { // sl st to join
 		if s.Form {
 			return p.work(s) + " to form ring"
@@ -642,13 +662,13 @@ func (p *printer) repeat(s *Step) string {
 
 // otherSide prints "working along other side of ch", or of what is named.
 func (p *printer) otherSide(s *Step) string {
-	toks := p.in(s.Span)
+	toks := p.said(s)
 	name := "ch"
 	for i, t := range toks {
 		if t.is(KeyOf) && i+1 < len(toks) {
 			last := toks[len(toks)-1]
 			if !isChain(last) && !last.is(KeyTurningCh) {
-				name = plainly(Span{toks[i+1].Start, last.End}.In(p.text))
+				name = spaced(Span{toks[i+1].Start, last.End}.In(p.text))
 			}
 			break
 		}
@@ -659,7 +679,7 @@ func (p *printer) otherSide(s *Step) string {
 // yarnOrMarker prints "with B", "change to B", "pm" and "move marker", with
 // where that is done.
 func (p *printer) yarnOrMarker(s *Step) string {
-	out := p.spell(p.first(s.Span), false)
+	out := p.spell(p.said(s)[0], false)
 	if s.Kind == StepYarn {
 		out += " " + s.Yarn.Text
 	}
@@ -670,13 +690,13 @@ func (p *printer) yarnOrMarker(s *Step) string {
 }
 
 func (p *printer) doNot(s *Step) string {
-	toks := p.in(s.Span)
+	toks := p.said(s)
 	out := "do not"
 	if strings.EqualFold(toks[0].In(p.text), "without") {
 		out = "without"
 	}
 	for _, t := range toks[1:] {
-		out += " " + strings.ToLower(p.spell(t, false))
+		out += " " + p.spell(t, false)
 	}
 	return out
 }
@@ -726,7 +746,11 @@ func (p *printer) standing(x *Standing) string {
 	if chains != "" {
 		out += " and " + chains
 	}
-	if has(toks, KeyThroughout) {
+	switch {
+	case !has(toks, KeyThroughout):
+	case strings.HasSuffix(out, "counts"): // "counts here" is a word of its own
+		out += " throughout"
+	default:
 		out += " " + KeyThroughout.String()
 	}
 	return out + ")"

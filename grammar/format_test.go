@@ -57,110 +57,113 @@ func caseRounds(t testing.TB) []string {
 	return out
 }
 
-// TestFormatWording holds the canonical wording of every construct. The texts
-// are ours; that makers write the left-hand ones is common practice.
+// wordings are texts and their canonical wording. They are ours; that makers
+// write the left-hand ones is common practice.
+var wordings = [][2]string{
+	// Labels and signs.
+	{"Round 3: SC 3", "Rnd 3: sc 3"},
+	{"R3: sc", "Rnd 3: sc"},
+	{"Rounds 5–5 [ws]: sc around = 18", "Rnd 5 (WS): sc around (18)"},
+	{"Rnd 6 to 9: sc in every stitch to end of rnd - 18 sts", "Rnds 6-9: sc in each st around (18)"},
+	{"ROW 2 (right side) : (SC, Inc) × 6", "Row 2 (RS): (sc, inc) x 6"},
+	{"Rnd 2: sc in\u00a0next two stitches. Then 2 sc into the following stitch", "Rnd 2: sc in next 2 sts, 2 sc in next st"},
+	{"  Rnd 2: sc 3 , inc  // why\t", "Rnd 2: sc 3, inc  // why"},
+	{"   // alone  ", "// alone"},
+	{"Rnd 12345678901: sc 99999999999", "Rnd 12345678901: sc 99999999999"},
+	// Totals.
+	{"Rnd 2: sc 18 [18 stitches]", "Rnd 2: sc 18 (18)"},
+	{"Rnd 2: *dc, ch 2; rep from * around (12 dc and 1 chain-2 spaces)", "Rnd 2: *dc, ch 2; rep from * around (12 dc, 1 ch-2 sp)"},
+	{"Rnd 2: picot 12, shell 2 (1 sts, 12 picot, 2 shell)", "Rnd 2: picot 12, shell 2 (1 st, 12 picots, 2 shells)"},
+	{"Rnd 1: 6 sc in mr (6). Turn, finish off", "Rnd 1: 6 sc in magic ring (6), turn, fasten off"},
+	// Stitches and counts.
+	{"Rnd 2: sc 3, 3 sc, sc in next 3 sts, sc in each of next 3 sts", "Rnd 2: sc 3, 3 sc, sc in next 3 sts, sc in each of next 3 sts"},
+	{"Rnd 2: single crochet in next st, dc 2 tog, popcorn stitch, tr in nxt stitch, skip 2, miss 1 stitch", "Rnd 2: sc in next st, dc2tog, pc, tr in next st, sk 2, sk 1 st"},
+	{"Rnd 2: inc twice, sc x 3, dec 3 times, 3 x sc, sc 3 sts", "Rnd 2: inc x 2, sc x 3, dec x 3, 3 sc, sc 3"},
+	{"Rnd 2: inc six evenly spaced, dec 6 stitches spaced evenly around", "Rnd 2: inc 6 evenly, dec 6 sts evenly around"},
+	{"Rnd 2: five dc tog in next st, cluster in next 2 clusters, dc7tog", "Rnd 2: 5 dc together in next st, cluster in next 2 clusters, dc7tog"},
+	{"Rnd 2: sc in next 3, sc in each around, 2 sc in same, sc in first 2, sc in last", "Rnd 2: sc in next 3 sts, sc in each st around, 2 sc in same st, sc in first 2 sts, sc in last st"},
+	{"Rnd 2: sc in all the sts, sc in each of the remaining sts", "Rnd 2: sc in each st, sc in each remaining st"},
+	{"Rnd 2: sc around to last st, sc until 2 sts remain, sc to tch", "Rnd 2: sc to last st, sc to last 2 sts, sc to turning ch"},
+	{"Rnd 2: sc in next st and in each ch across, sc in each st and ch sp around", "Rnd 2: sc in next st and in each ch across, sc in each st and ch sp around"},
+	{"Rnd 2: dc in the corner space, dc in 2-ch loop, 3 sc in one stitch", "Rnd 2: dc in corner sp, dc in ch-2 sp, 3 sc in one st"},
+	{"Rnd 2: dc over next 2 sts, sl st on next st, sl st to next st, sc next st", "Rnd 2: dc over next 2 sts, sl st in next st, sl st to next st, sc in next st"},
+	{"Rnd 2: sc in next st 2 rounds below, sc in next stitch below", "Rnd 2: sc in next st 2 rnds below, sc in next st below"},
+	{"Rnd 2: sc in other side of each of next 3 ch, sc in row ends, sc in unworked stitches of row 3", "Rnd 2: sc in other side of each of next 3 ch, sc in row ends, sc in unworked sts of Row 3"},
+	{"Rnd 2: sc in next twelve sts of the Shell, sc around Leg, sc in next 3 sts of second Leg", "Rnd 2: sc in next 12 sts of Shell, sc around Leg, sc in next 3 sts of 2nd Leg"},
+	// Loops.
+	{"Rnd 2: back loop only sc 12, in flo: sc 3, in both loops, sc", "Rnd 2: BLO sc 12, in FLO, sc 3, in both loops, sc"},
+	{"Rnd 2: sc blo in next 3 sts, sc 3 in blo, sc in blo around, sc in back loops of next 3 sts, sc in blo next st", "Rnd 2: sc BLO in next 3 sts, sc 3 in BLO, sc in BLO around, sc in BLO of next 3 sts, sc in BLO of next st"},
+	{"Rnd 2: sc 12 in unused front loops of Round 5, sc in back bumps of next 3 ch", "Rnd 2: sc 12 in free loops of Rnd 5, sc in back bumps of next 3 ch"},
+	{"Rnd 2: fpdc around next 3 sts, bpdc around post of next st, dc in post of next dc", "Rnd 2: fpdc around next 3 sts, bpdc around post of next st, dc in post of next dc"},
+	{"Rnd 2: (sc, inc) x 6 in blo, blo [sc, inc] around", "Rnd 2: (sc, inc) x 6 in BLO, BLO (sc, inc) around"},
+	// Repeats.
+	{"Rnd 2: [sc, inc] six times, (sc, dec) twice, 6 x {sc, inc}", "Rnd 2: (sc, inc) x 6, (sc, dec) x 2, (sc, inc) x 6"},
+	{"Rnd 2: ((sc, inc) x 2, sc 2) x 4", "Rnd 2: [(sc, inc) x 2, sc 2] x 4"},
+	{"Rnd 2: [([sc, inc] once, sc) x 2, sc 2] x 4", "Rnd 2: ([(sc, inc) x 1, sc] x 2, sc 2) x 4"},
+	{"Rnd 2: *sc, inc, repeat from * all around", "Rnd 2: *sc, inc; rep from * around"},
+	{"Rnd 2: *sc, inc* 6 times", "Rnd 2: *sc, inc; rep from * 6 times in total"},
+	{"Rnd 2: *sc, inc; rep from * five more times", "Rnd 2: *sc, inc; rep from * 5 more times"},
+	{"Rnd 2: *sc, inc; rep from * one more time", "Rnd 2: *sc, inc; rep from * once more"},
+	{"Rnd 2: *sc, inc; rep from * 2 times more", "Rnd 2: *sc, inc; rep from * twice more"},
+	{"Rnd 2: *sc, inc; rep from * twice", "Rnd 2: *sc, inc; rep from * 2 times"},
+	{"Rnd 2: *sc, ** inc; rep from * around, end last repeat at **", "Rnd 2: *sc**, inc; rep from * around, ending last rep at **"},
+	{"Rnd 2: * **, inc; rep from * around, ending last rep at **", "Rnd 2: * **, inc; rep from * around, ending last rep at **"},
+	{"Rnd 2: ( sc,hdc,sc ) into next ch-2 space", "Rnd 2: (sc, hdc, sc) in next ch-2 sp"},
+	// Beginnings, ends and joins.
+	{"Rnd 1: ch-4, join with ss to form a ring. 12 dc in center ring, join with ss in first dc", "Rnd 1: ch 4, join with sl st to form ring; 12 dc in ring, join with sl st to first dc"},
+	{"Rnd 1: make magic circle; start with 6 sc in loop ring; ss to join", "Rnd 1: magic ring, 6 sc in ring, sl st to join"},
+	{"Rnd 1: ch 6, sc in second chain from the hook, sc across, working along opposite side of foundation chain, sc 4", "Rnd 1: ch 6, sc in 2nd ch from hook, sc across; working along other side of ch, sc 4"},
+	{"Row 2: ch 3 (counts as first dc), turn, dc in same st as join, dc in top of the turning chain", "Row 2: ch 3 (counts as dc), turn, dc in same st as join, dc in top of turning ch"},
+	{"Row 2: ch 4 counts as dc + ch-1 space, dc in 3rd ch of beg ch-4", "Row 2: ch 4 (counts as dc and ch 1), dc in 3rd ch of turning ch"},
+	{"Row 2: ch 3 (does not count as a stitch here and throughout)", "Row 2: ch 3 (does not count as a st here and throughout)"},
+	{"Row 1: ch 22, dc in fourth ch from hook (skipped three chains count as a dc)", "Row 1: ch 22, dc in 4th ch from hook (skipped 3 ch count as dc)"},
+	{"Row 1: ch 22, dc in 4th ch from hook (skipped ch don't count)", "Row 1: ch 22, dc in 4th ch from hook (skipped ch do not count)"},
+	{"Row 1: sc 3, leaving the remaining four stitches unworked", "Row 1: sc 3, leave remaining 4 sts unworked"},
+	{"Row 1: join yarn B in any st; change color to A in last st, using B sc 3", "Row 1: join B in any st, change to A in last st, with B, sc 3"},
+	{"Row 1: sc 3 with A, sc 4, with B", "Row 1: sc 3 with A, sc 4, with B"},
+	{"Rnd 1: join A to Head between Rounds 2 & 3, sc around", "Rnd 1: join A to Head between Rnds 2 and 3, sc around"},
+	{"Rnds 5-8: repeat rounds 2 – 3", "Rnds 5-8: rep Rnds 2-3"},
+	{"Rnd 5: same as round 3, repeat last two rounds", "Rnd 5: as Rnd 3, rep last 2 rnds"},
+	{"Rnd 5: work even in half double crochet around, place a marker, slip marker, don't turn", "Rnd 5: work even in hdc around, pm, move marker, do not turn"},
+	// The header.
+	{"pattern:  Moss the “Snail” ", "Pattern: Moss the “Snail”"},
+	{"terms: us terms", "Terms: US"},
+	{"Skill level: Easy", "Skill: easy"},
+	{"finished size: 9cm tall × 4 cm wide", "Size: 9 cm tall x 4 cm wide"},
+	{"tension: 24 stitches × 26 rounds = 10cm in single crochet, uses 9.50 metres", "Gauge: 24 sts x 26 rnds = 10 cm in sc, uses 9.50 m"},
+	{"Gauge: 20 sc and 22 rows to 4 inches", "Gauge: 20 sts x 22 rows = 4 in in sc"},
+	{"Gauge: 18 sts x 20 rows = 10 x 12 cm in hdc", "Gauge: 18 sts x 20 rows = 10 x 12 cm in hdc"},
+	{"Gauge: 18 sts = 10 cm square", "Gauge: 18 sts = 10 cm"},
+	{"Gauge: 20 rounds = 10 cm", "Gauge: 20 rnds = 10 cm"},
+	{"Hook: 3.0mm", "Hook: 3.0 mm"},
+	{"Hook: 3.5 mm, E–4", "Hook: E-4 (3.5 mm)"},
+	{"Hook: 1.5mm steel hook", "Hook: 1.5 mm steel hook"},
+	{"turning chain: double crochet counts, hdc doesn't", "Turning chain: dc counts, hdc does not"},
+	{"Turning ch: does not count as a stitch", "Turning chain: does not count"},
+	{"Yarn A: fern #7C9A5B light (3) 50g/125m 2 balls", "Yarn A: fern #7C9A5B, light (3), 50 g / 125 m, 2 balls"},
+	{"yarn MC: Fern’s best , DK, 125m/50g", "Yarn MC: Fern's best, DK, 125 m / 50 g"},
+	{"Notions: Two safety eyes (6mm) , black", "Notion: 2 safety eyes, 6 mm, black"},
+	{"Notion: toy  stuffing", "Notion: toy stuffing"},
+	{"Stitch: bob ( bobble )=five dc tog in one stitch", "Stitch: bob (bobble) = 5 dc together in one st"},
+	{"Stitch: spike one takes 1 makes 1 st", "Stitch: spike one, takes 1, makes 1"},
+	{"Notes:  pin first ", "Note: pin first"},
+	// Pieces, actions and making up.
+	{"Piece: Left  Leg ( make two )", "Piece: Left Leg (make 2)"},
+	{"Piece: Leg (left)", "Piece: Leg (left)"},
+	{"Worked: in continuous rounds", "Worked: in a spiral"},
+	{"With: yarn A and B, 3.5mm hook", "With: A, B, hook 3.5 mm"},
+	{"fasten  off, leaving a long tail.", "Fasten off, leaving a long tail."},
+	{"DO NOT STUFF.", "Do not stuff."},
+	{"making up:", "Assembly:"},
+	{"Sew: Feeler × two to the Body, between Rounds 2 & 3, about 3 stitches apart; with  whip stitch", "Sew: Feeler x 2 to Body, between Rnds 2 and 3, about 3 sts apart; with whip stitch"},
+	{"attach: Shell on Body, over rnds 2–4, centered, evenly", "Attach: Shell to Body, over Rnds 2-4, centred, evenly"},
+	{"Place: two x safety eyes on Body between Rnds 2 and 3", "Place: 2 safety eyes on Body, between Rnds 2 and 3"},
+	{"Embroider: a mouth on Head, in Rnd 5, across 3 stitches, in line with Shell, at the left side, along open edge", "Embroider: a mouth on Head, at Rnd 5, across 3 sts, in line with Shell, at left side, open edge"},
+}
+
+// TestFormatWording holds the canonical wording of every construct.
 func TestFormatWording(t *testing.T) {
-	for _, c := range [][2]string{
-		// Labels and signs.
-		{"Round 3: SC 3", "Rnd 3: sc 3"},
-		{"R3: sc", "Rnd 3: sc"},
-		{"Rounds 5–5 [ws]: sc around = 18", "Rnd 5 (WS): sc around (18)"},
-		{"Rnd 6 to 9: sc in every stitch to end of rnd - 18 sts", "Rnds 6-9: sc in each st around (18)"},
-		{"ROW 2 (right side) : (SC, Inc) × 6", "Row 2 (RS): (sc, inc) x 6"},
-		{"Rnd 2: sc in\u00a0next two stitches. Then 2 sc into the following stitch", "Rnd 2: sc in next 2 sts, 2 sc in next st"},
-		{"  Rnd 2: sc 3 , inc  // why\t", "Rnd 2: sc 3, inc  // why"},
-		{"   // alone  ", "// alone"},
-		{"Rnd 12345678901: sc 99999999999", "Rnd 12345678901: sc 99999999999"},
-		// Totals.
-		{"Rnd 2: sc 18 [18 stitches]", "Rnd 2: sc 18 (18)"},
-		{"Rnd 2: *dc, ch 2; rep from * around (12 dc and 1 chain-2 spaces)", "Rnd 2: *dc, ch 2; rep from * around (12 dc, 1 ch-2 sp)"},
-		{"Rnd 2: picot 12, shell 2 (1 sts, 12 picot, 2 shell)", "Rnd 2: picot 12, shell 2 (1 st, 12 picots, 2 shells)"},
-		{"Rnd 1: 6 sc in mr (6). Turn, finish off", "Rnd 1: 6 sc in magic ring (6), turn, fasten off"},
-		// Stitches and counts.
-		{"Rnd 2: sc 3, 3 sc, sc in next 3 sts, sc in each of next 3 sts", "Rnd 2: sc 3, 3 sc, sc in next 3 sts, sc in each of next 3 sts"},
-		{"Rnd 2: single crochet in next st, dc 2 tog, popcorn stitch, tr in nxt stitch, skip 2, miss 1 stitch", "Rnd 2: sc in next st, dc2tog, pc, tr in next st, sk 2, sk 1 st"},
-		{"Rnd 2: inc twice, sc x 3, dec 3 times, 3 x sc, sc 3 sts", "Rnd 2: inc x 2, sc x 3, dec x 3, 3 sc, sc 3"},
-		{"Rnd 2: inc six evenly spaced, dec 6 stitches spaced evenly around", "Rnd 2: inc 6 evenly, dec 6 sts evenly around"},
-		{"Rnd 2: five dc tog in next st, cluster in next 2 clusters, dc7tog", "Rnd 2: 5 dc together in next st, cluster in next 2 clusters, dc7tog"},
-		{"Rnd 2: sc in next 3, sc in each around, 2 sc in same, sc in first 2, sc in last", "Rnd 2: sc in next 3 sts, sc in each st around, 2 sc in same st, sc in first 2 sts, sc in last st"},
-		{"Rnd 2: sc in all the sts, sc in each of the remaining sts", "Rnd 2: sc in each st, sc in each remaining st"},
-		{"Rnd 2: sc around to last st, sc until 2 sts remain, sc to tch", "Rnd 2: sc to last st, sc to last 2 sts, sc to turning ch"},
-		{"Rnd 2: sc in next st and in each ch across, sc in each st and ch sp around", "Rnd 2: sc in next st and in each ch across, sc in each st and ch sp around"},
-		{"Rnd 2: dc in the corner space, dc in 2-ch loop, 3 sc in one stitch", "Rnd 2: dc in corner sp, dc in ch-2 sp, 3 sc in one st"},
-		{"Rnd 2: dc over next 2 sts, sl st on next st, sl st to next st, sc next st", "Rnd 2: dc over next 2 sts, sl st in next st, sl st to next st, sc in next st"},
-		{"Rnd 2: sc in next st 2 rounds below, sc in next stitch below", "Rnd 2: sc in next st 2 rnds below, sc in next st below"},
-		{"Rnd 2: sc in other side of each of next 3 ch, sc in row ends, sc in unworked stitches of row 3", "Rnd 2: sc in other side of each of next 3 ch, sc in row ends, sc in unworked sts of Row 3"},
-		{"Rnd 2: sc in next twelve sts of the Shell, sc around Leg, sc in next 3 sts of second Leg", "Rnd 2: sc in next 12 sts of Shell, sc around Leg, sc in next 3 sts of 2nd Leg"},
-		// Loops.
-		{"Rnd 2: back loop only sc 12, in flo: sc 3, in both loops, sc", "Rnd 2: BLO sc 12, in FLO, sc 3, in both loops, sc"},
-		{"Rnd 2: sc blo in next 3 sts, sc 3 in blo, sc in blo around, sc in back loops of next 3 sts, sc in blo next st", "Rnd 2: sc BLO in next 3 sts, sc 3 in BLO, sc in BLO around, sc in BLO of next 3 sts, sc in BLO of next st"},
-		{"Rnd 2: sc 12 in unused front loops of Round 5, sc in back bumps of next 3 ch", "Rnd 2: sc 12 in free loops of Rnd 5, sc in back bumps of next 3 ch"},
-		{"Rnd 2: fpdc around next 3 sts, bpdc around post of next st, dc in post of next dc", "Rnd 2: fpdc around next 3 sts, bpdc around post of next st, dc in post of next dc"},
-		{"Rnd 2: (sc, inc) x 6 in blo, blo [sc, inc] around", "Rnd 2: (sc, inc) x 6 in BLO, BLO (sc, inc) around"},
-		// Repeats.
-		{"Rnd 2: [sc, inc] six times, (sc, dec) twice, 6 x {sc, inc}", "Rnd 2: (sc, inc) x 6, (sc, dec) x 2, (sc, inc) x 6"},
-		{"Rnd 2: ((sc, inc) x 2, sc 2) x 4", "Rnd 2: [(sc, inc) x 2, sc 2] x 4"},
-		{"Rnd 2: [([sc, inc] once, sc) x 2, sc 2] x 4", "Rnd 2: ([(sc, inc) x 1, sc] x 2, sc 2) x 4"},
-		{"Rnd 2: *sc, inc, repeat from * all around", "Rnd 2: *sc, inc; rep from * around"},
-		{"Rnd 2: *sc, inc* 6 times", "Rnd 2: *sc, inc; rep from * 6 times in total"},
-		{"Rnd 2: *sc, inc; rep from * five more times", "Rnd 2: *sc, inc; rep from * 5 more times"},
-		{"Rnd 2: *sc, inc; rep from * one more time", "Rnd 2: *sc, inc; rep from * once more"},
-		{"Rnd 2: *sc, inc; rep from * 2 times more", "Rnd 2: *sc, inc; rep from * twice more"},
-		{"Rnd 2: *sc, inc; rep from * twice", "Rnd 2: *sc, inc; rep from * 2 times"},
-		{"Rnd 2: *sc, ** inc; rep from * around, end last repeat at **", "Rnd 2: *sc**, inc; rep from * around, ending last rep at **"},
-		{"Rnd 2: * **, inc; rep from * around, ending last rep at **", "Rnd 2: * **, inc; rep from * around, ending last rep at **"},
-		{"Rnd 2: ( sc,hdc,sc ) into next ch-2 space", "Rnd 2: (sc, hdc, sc) in next ch-2 sp"},
-		// Beginnings, ends and joins.
-		{"Rnd 1: ch-4, join with ss to form a ring. 12 dc in center ring, join with ss in first dc", "Rnd 1: ch 4, join with sl st to form ring; 12 dc in ring, join with sl st to first dc"},
-		{"Rnd 1: make magic circle; start with 6 sc in loop ring; ss to join", "Rnd 1: magic ring, 6 sc in ring, sl st to join"},
-		{"Rnd 1: ch 6, sc in second chain from the hook, sc across, working along opposite side of foundation chain, sc 4", "Rnd 1: ch 6, sc in 2nd ch from hook, sc across; working along other side of ch, sc 4"},
-		{"Row 2: ch 3 (counts as first dc), turn, dc in same st as join, dc in top of the turning chain", "Row 2: ch 3 (counts as dc), turn, dc in same st as join, dc in top of turning ch"},
-		{"Row 2: ch 4 counts as dc + ch-1 space, dc in 3rd ch of beg ch-4", "Row 2: ch 4 (counts as dc and ch 1), dc in 3rd ch of turning ch"},
-		{"Row 2: ch 3 (does not count as a stitch here and throughout)", "Row 2: ch 3 (does not count as a st here and throughout)"},
-		{"Row 1: ch 22, dc in fourth ch from hook (skipped three chains count as a dc)", "Row 1: ch 22, dc in 4th ch from hook (skipped 3 ch count as dc)"},
-		{"Row 1: ch 22, dc in 4th ch from hook (skipped ch don't count)", "Row 1: ch 22, dc in 4th ch from hook (skipped ch do not count)"},
-		{"Row 1: sc 3, leaving the remaining four stitches unworked", "Row 1: sc 3, leave remaining 4 sts unworked"},
-		{"Row 1: join yarn B in any st; change color to A in last st, using B sc 3", "Row 1: join B in any st, change to A in last st, with B, sc 3"},
-		{"Row 1: sc 3 with A, sc 4, with B", "Row 1: sc 3 with A, sc 4, with B"},
-		{"Rnd 1: join A to Head between Rounds 2 & 3, sc around", "Rnd 1: join A to Head between Rnds 2 and 3, sc around"},
-		{"Rnds 5-8: repeat rounds 2 – 3", "Rnds 5-8: rep Rnds 2-3"},
-		{"Rnd 5: same as round 3, repeat last two rounds", "Rnd 5: as Rnd 3, rep last 2 rnds"},
-		{"Rnd 5: work even in half double crochet around, place a marker, slip marker, don't turn", "Rnd 5: work even in hdc around, pm, move marker, do not turn"},
-		// The header.
-		{"pattern:  Moss the “Snail” ", "Pattern: Moss the “Snail”"},
-		{"terms: us terms", "Terms: US"},
-		{"Skill level: Easy", "Skill: easy"},
-		{"finished size: 9cm tall × 4 cm wide", "Size: 9 cm tall x 4 cm wide"},
-		{"tension: 24 stitches × 26 rounds = 10cm in single crochet, uses 9.50 metres", "Gauge: 24 sts x 26 rnds = 10 cm in sc, uses 9.50 m"},
-		{"Gauge: 20 sc and 22 rows to 4 inches", "Gauge: 20 sts x 22 rows = 4 in in sc"},
-		{"Gauge: 18 sts x 20 rows = 10 x 12 cm in hdc", "Gauge: 18 sts x 20 rows = 10 x 12 cm in hdc"},
-		{"Gauge: 18 sts = 10 cm square", "Gauge: 18 sts = 10 cm"},
-		{"Gauge: 20 rounds = 10 cm", "Gauge: 20 rnds = 10 cm"},
-		{"Hook: 3.0mm", "Hook: 3.0 mm"},
-		{"Hook: 3.5 mm, E–4", "Hook: E-4 (3.5 mm)"},
-		{"Hook: 1.5mm steel hook", "Hook: 1.5 mm steel hook"},
-		{"turning chain: double crochet counts, hdc doesn't", "Turning chain: dc counts, hdc does not"},
-		{"Turning ch: does not count as a stitch", "Turning chain: does not count"},
-		{"Yarn A: fern #7C9A5B light (3) 50g/125m 2 balls", "Yarn A: fern #7C9A5B, light (3), 50 g / 125 m, 2 balls"},
-		{"yarn MC: Fern’s best , DK, 125m/50g", "Yarn MC: Fern's best, DK, 125 m / 50 g"},
-		{"Notions: Two safety eyes (6mm) , black", "Notion: 2 safety eyes, 6 mm, black"},
-		{"Notion: toy  stuffing", "Notion: toy stuffing"},
-		{"Stitch: bob ( bobble )=five dc tog in one stitch", "Stitch: bob (bobble) = 5 dc together in one st"},
-		{"Stitch: spike one takes 1 makes 1 st", "Stitch: spike one, takes 1, makes 1"},
-		{"Notes:  pin first ", "Note: pin first"},
-		// Pieces, actions and making up.
-		{"Piece: Left  Leg ( make two )", "Piece: Left Leg (make 2)"},
-		{"Piece: Leg (left)", "Piece: Leg (left)"},
-		{"Worked: in continuous rounds", "Worked: in a spiral"},
-		{"With: yarn A and B, 3.5mm hook", "With: A, B, hook 3.5 mm"},
-		{"fasten  off, leaving a long tail.", "Fasten off, leaving a long tail."},
-		{"DO NOT STUFF.", "Do not stuff."},
-		{"making up:", "Assembly:"},
-		{"Sew: Feeler × two to the Body, between Rounds 2 & 3, about 3 stitches apart; with  whip stitch", "Sew: Feeler x 2 to Body, between Rnds 2 and 3, about 3 sts apart; with whip stitch"},
-		{"attach: Shell on Body, over rnds 2–4, centered, evenly", "Attach: Shell to Body, over Rnds 2-4, centred, evenly"},
-		{"Place: two x safety eyes on Body between Rnds 2 and 3", "Place: 2 safety eyes on Body, between Rnds 2 and 3"},
-		{"Embroider: a mouth on Head, in Rnd 5, across 3 stitches, in line with Shell, at the left side, along open edge", "Embroider: a mouth on Head, at Rnd 5, across 3 sts, in line with Shell, at left side, open edge"},
-	} {
+	for _, c := range wordings {
 		for _, fault := range grammar.Parse(c[0]).Faults() {
 			assert.Fail(t, fault.Message, c[0])
 		}
@@ -241,6 +244,14 @@ func TestFormatKeepsMeaning(t *testing.T) {
 	for name, text := range corpus(t) {
 		t.Run(name, func(t *testing.T) { keepsMeaning(t, text) })
 	}
+}
+
+// TestFormatSnail holds that the pattern the notation is explained by is in the
+// canonical wording.
+func TestFormatSnail(t *testing.T) {
+	text, ok := corpus(t)[filepath.Join("..", "testdata", "patterns", "snail.crochet")]
+	require.True(t, ok)
+	assert.Equal(t, text, format(text))
 }
 
 // keepsMeaning holds that formatting a text is done once, and that every
@@ -395,13 +406,28 @@ func tally(text string) []worked {
 	return out
 }
 
-// FuzzFormat holds for any text what TestFormatKeepsMeaning holds for ours.
+// FuzzFormat holds for any text what TestFormatKeepsMeaning holds for ours. It
+// starts from single lines, which are quicker to vary than whole patterns.
 func FuzzFormat(f *testing.F) {
-	for _, text := range corpus(f) {
-		f.Add(text)
+	seen := map[string]bool{}
+	add := func(text string) {
+		if !seen[text] {
+			seen[text] = true
+			f.Add(text)
+		}
 	}
-	for _, text := range []string{"Rnd 1: *** sc; rep from *", "Row 1: sc\n ", "Rnd 1: sc 3 ( // x\n  inc)", "\ufeff \r\n// a\r\n  b", "Rnd 1: ch 3 counts as dc counts", "Rnd 2: sc in bl of the front loops in each"} {
-		f.Add(text)
+	for _, text := range corpus(f) {
+		for _, line := range strings.Split(text, "\n") {
+			if l := grammar.ParseLine(line, 1); len(l.Faults) == 0 {
+				add(line)
+			}
+		}
+	}
+	for _, c := range wordings {
+		add(c[0])
+	}
+	for _, text := range []string{"Rnd 1: *** sc; rep from *", "Row 1: sc\n ", "Rnd 1: sc 3 ( // x\n  inc)", "\ufeff \r\n// a\r\n  b", "Rnd 1: ch 3 counts as dc counts", "Stitch: bob = 2 dc in one st\nRnd 1: bobble,\n  bob"} {
+		add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) { keepsMeaning(t, text) })
 }

@@ -132,7 +132,7 @@ var keywords = [keyCount][]string{
 	KeyPlaceMarker: {"pm", "place marker", "place a marker", "place stitch marker"},
 	KeyMoveMarker:  {"move marker", "move marker up", "slip marker", "sm", "sl m"},
 	KeyChangeTo:    {"change to", "change colour to", "change color to", "switch to", "changing to"},
-	KeyCounts:      {"counts", "count", "counted", "counting", "counts here"},
+	KeyCounts:      {"counts", "count", "counted", "counting"},
 	KeyNotCounts:   {"does not count", "do not count", "doesn't count", "don't count", "doesn’t count", "don’t count", "not counted", "not counting"},
 	KeySkipped:     {"skipped", "missed"},
 	KeyThroughout:  {"here and throughout", "throughout", "now and throughout", "here and on"},

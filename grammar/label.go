@@ -105,8 +105,9 @@ func (c *content) find() (*label, Fault) {
 	}
 	if first, _, more := strings.Cut(folded, " "); more {
 		if lb := labelIndex()[first]; lb != nil && lb.takesKey {
-			at := strings.LastIndexAny(words, " \t")
-			c.key = nameOf(c.text, int(c.head.Start)+at, int(c.head.End))
+			keys := strings.Fields(words)[1:]
+			at := int(c.head.Start) + strings.LastIndex(words, keys[0])
+			c.key = Name{keys[0], Span{int32(at), int32(at + len(keys[0]))}}
 			return lb, Fault{}
 		}
 	}

@@ -215,9 +215,10 @@ func (s *scanner) match(i, j int) (entry, int, bool) {
 
 // second is the first byte, in lower case, of the word that follows a place.
 func (s *scanner) second(i int) byte {
-	for i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '\t' || s.text[i] == '-') {
+	for i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '\t') {
 		i++
 	}
+	i += dash(s.text[i:])
 	if strings.HasPrefix(s.text[i:], "\u00a0") {
 		i += len("\u00a0")
 	}
@@ -236,10 +237,11 @@ func (s *scanner) matchRest(rest []string, at int) (int, bool) {
 		for i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '\t') {
 			i++
 		}
-		if i == at && i < len(s.text) && s.text[i] == '-' {
-			i++
-		} else if strings.HasPrefix(s.text[i:], "\u00a0") {
-			i += 2
+		if i == at {
+			i += dash(s.text[i:])
+		}
+		if strings.HasPrefix(s.text[i:], "\u00a0") {
+			i += len("\u00a0")
 		}
 		if i == at && !isDigit(s.text[at-1]) {
 			return 0, false
@@ -252,6 +254,19 @@ func (s *scanner) matchRest(rest []string, at int) (int, bool) {
 		at = j
 	}
 	return at, true
+}
+
+// dash is how many bytes the hyphen or dash at the start of a text has, 0 where
+// none stands there. Word processors write several.
+func dash(text string) int {
+	if text == "" || text[0] < utf8.RuneSelf && text[0] != '-' {
+		return 0
+	}
+	switch r, n := utf8.DecodeRuneInString(text); r {
+	case '-', '–', '—', '‐', '‑', '‒', '−':
+		return n
+	}
+	return 0
 }
 
 // plural says whether a word is another with an s or es.
@@ -336,7 +351,8 @@ func (s *scanner) chSpace(start, end int) (Token, bool) {
 		return Token{}, false
 	}
 	i, n := letters, int32(0)
-	if i < len(s.text) && (s.text[i] == '-' || s.text[i] == ' ') {
+	hyphen := dash(s.text[i:])
+	if i += hyphen; hyphen == 0 && i < len(s.text) && s.text[i] == ' ' {
 		i++
 	}
 	digits := i
@@ -344,18 +360,13 @@ func (s *scanner) chSpace(start, end int) (Token, bool) {
 		n = min(n*10+int32(s.text[i]-'0'), MaxCount/10)
 		i++
 	}
-	hyphen := digits > letters && s.text[letters] == '-'
-	if i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '-') && i > digits {
-		i++
-	}
-	j := s.wordEnd(i)
-	switch string(s.folded(i, j)) {
-	case "sp", "sps", "space", "spaces", "lp", "lps", "loop", "loops":
+	j, ok := s.spaceWord(i, i > digits)
+	if ok {
 		s.at = j
 		return Token{Kind: ChSpace, Value: n}, true
 	}
 	// "ch-3" as a step is "ch 3": pass the hyphen by.
-	if hyphen && i > digits && isDigit(s.text[digits]) {
+	if hyphen > 0 && i > digits && isDigit(s.text[digits]) {
 		if e, to, ok := s.match(start, letters); ok {
 			s.at = max(to, digits)
 			return Token{Kind: e.kind, Value: e.value}, true
@@ -400,23 +411,35 @@ func (s *scanner) number() Token {
 
 // spaceFirst reads the rest of "2-ch sp".
 func (s *scanner) spaceFirst(at int, n int32) (Token, bool) {
-	if at >= len(s.text) || s.text[at] != '-' {
+	d := dash(s.text[at:])
+	i := s.wordEnd(at + d)
+	if w := string(s.folded(at+d, i)); d == 0 || w != "ch" && w != "chain" {
 		return Token{}, false
 	}
-	i := s.wordEnd(at + 1)
-	if w := string(s.folded(at+1, i)); w != "ch" && w != "chain" {
+	j, ok := s.spaceWord(i, true)
+	if !ok {
 		return Token{}, false
 	}
-	if i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '-') {
-		i++
+	s.at = j
+	return Token{Kind: ChSpace, Value: n}, true
+}
+
+// spaceWord finds the end of a word for a space, behind a blank or hyphen
+// where one may stand.
+func (s *scanner) spaceWord(i int, apart bool) (int, bool) {
+	if apart && i < len(s.text) {
+		if d := dash(s.text[i:]); d > 0 {
+			i += d
+		} else if s.text[i] == ' ' {
+			i++
+		}
 	}
 	j := s.wordEnd(i)
 	switch string(s.folded(i, j)) {
 	case "sp", "sps", "space", "spaces", "lp", "lps", "loop", "loops":
-		s.at = j
-		return Token{Kind: ChSpace, Value: n}, true
+		return j, true
 	}
-	return Token{}, false
+	return i, false
 }
 
 func (s *scanner) symbol() Token {

@@ -276,6 +276,7 @@ func (r *reader) standing() Step {
 		r.unexpected("\"counts\" or \"do not count\"")
 		return Step{}
 	}
+	r.accept(KeyThroughout)
 	if r.accept(KeyAs) {
 		r.standsAs(st)
 	}
@@ -311,7 +312,10 @@ func (r *reader) standsAs(st *Standing) {
 		return
 	}
 	n := r.i
-	if r.peek().Kind == Comma || r.at(KeyAnd) || r.at(KeyWith) {
+	if r.peek().Kind == Comma {
+		r.i++
+	}
+	if r.at(KeyAnd) || r.at(KeyWith) {
 		r.i++
 	}
 	if t := r.peek(); t.Kind == Number && isChain(r.ahead(1)) {

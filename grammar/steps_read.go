@@ -202,11 +202,8 @@ func (r *reader) stepsOnto(inStar bool) {
 		if t.Kind == EOF || t.Kind == Close || t.Kind == Stars || r.atTotal() {
 			return
 		}
-		if t.is(KeyRep) && inStar && !r.repeatsRounds() || t.Kind == Star && inStar {
-			return
-		}
-		if t.is(KeyRep) && !r.repeatsRounds() {
-			return // body says that no star is open
+		if t.is(KeyRep) && !r.repeatsRounds() && r.ahead(1).Kind != Open || t.Kind == Star && inStar {
+			return // a star ends here; without one, body says so
 		}
 		s := r.step()
 		if r.failed() {
@@ -322,6 +319,10 @@ func (r *reader) keyword(t Token) Step {
 		s.Span = r.since(t)
 		return s
 	case KeyRep, KeyAs:
+		if t.is(KeyRep) && r.ahead(1).Kind == Open { // "repeat (sc, inc) 6 times"
+			r.i++
+			return r.bracket(t, Count{})
+		}
 		return r.repeatRounds()
 	case KeySame:
 		if r.ahead(1).is(KeyAs) {
@@ -338,7 +339,9 @@ func (r *reader) keyword(t Token) Step {
 		return r.otherSide(t)
 	case KeyMake:
 		r.i++
-		r.accept(KeyWith)
+		if r.ahead(1).Kind != Word {
+			r.accept(KeyWith)
+		}
 		s := r.step()
 		s.Span.Start = t.Start
 		return s

@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -29,6 +30,33 @@ func demos(t testing.TB) map[string]string {
 func TestDemoPatternsAreClean(t *testing.T) {
 	for name, text := range demos(t) {
 		assert.Empty(t, lintText(text), name)
+	}
+}
+
+// Each broken demo pattern has slips of the kinds that happen; what must be
+// found, and on which line, stands in a file beside it.
+func TestBrokenPatterns(t *testing.T) {
+	files, err := filepath.Glob("../testdata/patterns/broken/*.crochet")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			data, err := os.ReadFile(strings.TrimSuffix(file, ".crochet") + ".expect")
+			require.NoError(t, err)
+			var want, got []string
+			for l := range strings.Lines(string(data)) {
+				f := strings.Split(l, "\t")
+				require.Len(t, f, 3)
+				want = append(want, f[0]+" "+f[1])
+			}
+			places := NewPlaces(string(text))
+			for _, f := range lintText(string(text)) {
+				got = append(got, fmt.Sprint(places.At(f.Start).Line, " ", f.Rule))
+			}
+			assert.Equal(t, want, got)
+		})
 	}
 }
 

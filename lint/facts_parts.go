@@ -1,6 +1,8 @@
 package lint
 
 import (
+	"slices"
+	"sort"
 	"strings"
 
 	"workeven/fabric"
@@ -11,7 +13,7 @@ import (
 // part is what happens to a piece besides its rounds.
 type part struct {
 	piece *fabric.Piece
-	// most is the most stitches of any round, first those of the first one.
+	// first is how many stitches the first round has, most the most of any round.
 	first, most int64
 	// open is how many stitches stand open now, -1 where that is not known; row
 	// whether they are those of a row.
@@ -36,9 +38,10 @@ type part struct {
 	// named is set where the making up speaks of it in free words.
 	named   bool
 	markers []markerUse
+	runs    []int // see round
 }
 
-// ends says how the part is left: closed by a gathered tail, or by decreasing
+// shut says how the part is left: closed by a gathered tail, or by decreasing
 // until hardly anything is open.
 func (p *part) shut() bool {
 	return p.closed >= 0 || !p.row && p.open > 0 && p.open <= fewOpen && p.most >= 2*p.open
@@ -63,9 +66,9 @@ type join struct {
 
 // partFacts follows the parts through the file.
 type partFacts struct {
-	byName map[string]*part
-	parts  []*part
-	byPiec map[*fabric.Piece]*part
+	byName  map[string]*part
+	parts   []*part
+	byPiece map[*fabric.Piece]*part
 	// cur is the part whose statements the walk is at; nil before and behind the parts.
 	cur   *part
 	joins []*join
@@ -88,10 +91,10 @@ type markerUse struct {
 }
 
 func newPartFacts(pattern *fabric.Pattern) partFacts {
-	f := partFacts{byName: map[string]*part{}, byPiec: map[*fabric.Piece]*part{}}
+	f := partFacts{byName: map[string]*part{}, byPiece: map[*fabric.Piece]*part{}}
 	for _, piece := range pattern.Pieces {
 		p := &part{piece: piece, open: -1, stuffed: -1, closed: -1, fastened: -1}
-		f.byPiec[piece] = p
+		f.byPiece[piece] = p
 		if piece.Node != nil {
 			if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
 				f.byName[k] = p
@@ -156,7 +159,7 @@ func (f *partFacts) partNames() []string {
 }
 
 func (f *partFacts) open(piece *fabric.Piece) {
-	f.cur = f.byPiec[piece]
+	f.cur = f.byPiece[piece]
 	f.parts = append(f.parts, f.cur)
 }
 
@@ -174,6 +177,30 @@ func (f *partFacts) partRound(r *fabric.Round) {
 		p.first = max(p.open, 0)
 		p.roundish = !r.Node.Row && (p.first <= 16 && p.first > 0 || bothSides(r.Node.Steps))
 	}
+}
+
+// round finds the round of a part whose label covers a number, the last such if
+// several. A part may be asked for thousands of its rounds, so they are looked
+// for in runs of rising numbers.
+func (p *part) round(n int64) *fabric.Round {
+	rounds := p.piece.Rounds
+	if p.runs == nil {
+		for i, r := range rounds {
+			if i == 0 || r.Node.From.N <= rounds[i-1].Node.From.N {
+				p.runs = append(p.runs, i)
+			}
+		}
+	}
+	end := len(rounds)
+	for _, start := range slices.Backward(p.runs) {
+		run := rounds[start:end]
+		i := sort.Search(len(run), func(i int) bool { return int64(run[i].Node.From.N) > n }) - 1
+		if i >= 0 && n <= int64(run[i].Node.To.N) {
+			return run[i]
+		}
+		end = start
+	}
+	return nil
 }
 
 // bothSides says whether steps go round both sides of a chain.

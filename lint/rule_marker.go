@@ -1,6 +1,10 @@
 package lint
 
-import "workeven/grammar"
+import (
+	"slices"
+
+	"workeven/grammar"
+)
 
 var _ = declare(Rule{
 	Name:     "marker",
@@ -15,24 +19,14 @@ var _ = declare(Rule{
 	},
 })
 
-// markers holds, part by part, markers placed against markers moved.
+// markers holds, part by part, markers placed against markers moved. A note or
+// placement that speaks of markers explains them all.
 func (p *Pass) markers() {
-	f := p.facts()
-	said := -1 // a note or placement that speaks of markers explains them all
-	for _, at := range f.texts {
-		if _, action := p.File.Lines[at].Node.(*grammar.Action); action {
-			continue
-		}
-		for _, w := range wordsOf(f.said(at)) {
-			if w == "marker" || w == "markers" || w == "marked" {
-				said = at
-			}
-		}
-	}
-	if said >= 0 {
+	marked := slices.ContainsFunc(p.facts().parts, func(part *part) bool { return len(part.markers) > 0 })
+	if !marked || p.facts().speakOfMarkers() {
 		return
 	}
-	for _, part := range f.parts {
+	for _, part := range p.facts().parts {
 		var placed, moved *markerUse
 		for i := range part.markers {
 			u := &part.markers[i]
@@ -50,6 +44,21 @@ func (p *Pass) markers() {
 			p.Report(moved.at, moved.span, sayNeverPlaced())
 		}
 	}
+}
+
+// speakOfMarkers says whether free words outside the actions speak of markers.
+func (f *facts) speakOfMarkers() bool {
+	for _, at := range f.texts {
+		if _, action := f.pattern.File.Lines[at].Node.(*grammar.Action); action {
+			continue
+		}
+		for _, w := range wordsOf(f.said(at)) {
+			if w == "marker" || w == "markers" || w == "marked" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func sayNeverMoved() string { return "this marker is placed and never moved or spoken of again" }

@@ -227,14 +227,25 @@ func (p *part) miscounted() bool {
 }
 
 func sayUnlisted(name string) string {
-	verb := "are"
-	if strings.HasPrefix(name, "a ") || !strings.HasSuffix(name, "s") {
-		verb = "is"
+	if plural(name) {
+		return name + " are used here and not listed in a Notion line"
 	}
-	return name + " " + verb + " used here and not listed in a Notion line"
+	return name + " is used here and not listed in a Notion line"
 }
 
-func sayUnusedNotion(name string) string { return name + " is listed, and the pattern never uses it" }
+func sayUnusedNotion(name string) string {
+	if plural(name) {
+		return name + " are listed, and the pattern never uses them"
+	}
+	return name + " is listed, and the pattern never uses it"
+}
+
+// plural says whether a thing's name speaks of several: "safety eyes", but not
+// "a brush" or "beeswax".
+func plural(name string) bool {
+	w := lastWord(name)
+	return !strings.HasPrefix(name, "a ") && singular(w) != w
+}
 
 func sayCountDiffers(t *thing, have, placed int64) string {
 	return fmt.Sprintf("%s listed, %d placed", Number(int(have), t.one+" is", t.name+" are"), placed)

@@ -55,7 +55,7 @@ func (o *order) insert(n *grammar.Action, part *part) {
 	}
 	for i := range n.Where {
 		w := &n.Where[i]
-		if last := part.lastBefore(o.At()); last > 0 && w.Kind <= grammar.WhereOver && max(int64(w.From.N), int64(w.To.N)) > last && part.piece.RoundNumbered(int64(w.From.N)) != nil {
+		if last := part.lastBefore(o.At()); last > 0 && w.Kind <= grammar.WhereOver && max(int64(w.From.N), int64(w.To.N)) > last && part.round(int64(w.From.N)) != nil {
 			o.Report(o.At(), w.Span, sayNotWorkedYet(part, w, last))
 			return
 		}
@@ -103,20 +103,25 @@ func (o *order) end() {
 			o.Report(u.at, u.span, sayEyesLast(u.part, u.text))
 		}
 	}
-	making, _ := slices.BinarySearch(f.texts, f.making)
-	if f.making < 0 || !o.speakOfStuffing(f.texts[making:]) {
-		o.neverStuffed()
-	}
+	o.neverStuffed()
 }
 
 // neverStuffed reports bodies that are closed empty. A note of the part's own
 // may say why, and one behind the parts may say it of any.
 func (o *order) neverStuffed() {
 	f := o.facts()
+	asked := false
 	for _, p := range f.parts {
 		if !p.hollow() || p.stuffed >= 0 || p.notStuffed {
 			continue
 		}
+		if !asked && f.making >= 0 {
+			from, _ := slices.BinarySearch(f.texts, f.making)
+			if o.speakOfStuffing(f.texts[from:]) {
+				return
+			}
+		}
+		asked = true
 		from, _ := slices.BinarySearch(f.texts, p.piece.At)
 		to, _ := slices.BinarySearch(f.texts, p.piece.At+len(p.piece.Lines))
 		if !o.speakOfStuffing(f.texts[from:to]) {
@@ -173,11 +178,11 @@ func sayNotWorkedYet(p *part, w *grammar.Where, last int64) string {
 }
 
 func sayInsertClosed(p *part, thing string) string {
-	return fmt.Sprintf("%s go in from inside, but %s was closed before", thing, partName(p.piece))
+	return fmt.Sprintf("%s: these go in from inside, but %s was closed before", thing, partName(p.piece))
 }
 
 func sayInsertStuffed(p *part, thing string) string {
-	return fmt.Sprintf("%s go in from inside, but %s was stuffed before", thing, partName(p.piece))
+	return fmt.Sprintf("%s: these go in from inside, but %s was stuffed before", thing, partName(p.piece))
 }
 
 func saySewnBefore(p *part) string { return partName(p.piece) + " is sewn here and made further down" }
@@ -189,7 +194,7 @@ func sayNotThereYet(piece *fabric.Piece) string {
 }
 
 func sayEyesLast(p *part, thing string) string {
-	return fmt.Sprintf("%s are fastened from inside, but %s is stuffed and closed by then; put them in before it is closed", thing, partName(p.piece))
+	return fmt.Sprintf("%s: these are fastened from inside, but %s is stuffed and closed by then; put them in before it is closed", thing, partName(p.piece))
 }
 
 func sayNeverStuffed(p *part) string {

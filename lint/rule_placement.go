@@ -106,7 +106,7 @@ func (p placement) exists(at int, on *part, c grammar.Count, row bool, span gram
 	if !c.Written() || on.misnumbered {
 		return nil
 	}
-	r := on.piece.RoundNumbered(int64(c.N))
+	r := on.round(int64(c.N))
 	if r == nil {
 		p.Report(at, c.Span, sayNoSuchRound(on.piece, row, int64(c.N)))
 		return nil
@@ -129,7 +129,7 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 	if d := to.N - from.N; d != 1 && d != -1 {
 		p.milder(p.Report(at, span, sayNoNeighbors(p.Pass, row, from, to)), Warning)
 	}
-	b := on.piece.RoundNumbered(int64(to.N))
+	b := on.round(int64(to.N))
 	if b == nil {
 		p.Report(at, to.Span, sayNoSuchRound(on.piece, row, int64(to.N)))
 		return a
@@ -158,7 +158,7 @@ func (p placement) over(at int, on *part, w *grammar.Where, sewn *part) {
 		p.milder(p.Report(at, w.Span, sayBackwards(w.Row, int64(w.To.N), int64(w.From.N))), Warning)
 		return
 	}
-	if on.piece.RoundNumbered(int64(w.To.N)) == nil {
+	if on.round(int64(w.To.N)) == nil {
 		p.Report(at, w.To.Span, sayNoSuchRound(on.piece, w.Row, int64(w.To.N)))
 		return
 	}
@@ -205,7 +205,7 @@ func sayRowsNotRounds(piece *fabric.Piece, row bool) string {
 }
 
 func sayNoNeighbors(p *Pass, row bool, from, to grammar.Count) string {
-	return fmt.Sprintf("%s and %d are no %s: say \"over\" for the %s from one to the other", fabric.RoundName(row, int64(from.N)), to.N, neighbors(p.System()), roundsOf(row))
+	return fmt.Sprintf("%s and %d are no %s; say \"over %s\" for all %s from one to the other", fabric.RoundName(row, int64(from.N)), to.N, neighbors(p.System()), rounds(row, int64(min(from.N, to.N)), int64(max(from.N, to.N))), roundsOf(row))
 }
 
 func saySeam(p *part, long int64, unit string) string {
@@ -213,5 +213,9 @@ func saySeam(p *part, long int64, unit string) string {
 }
 
 func sayTooFarApart(piece *fabric.Piece, r *fabric.Round, n, room int64) string {
-	return fmt.Sprintf("%s apart is too far: %s of %s has %s, so two places on it are at most %d apart", stitches(n), r.Name(), partName(piece), stitches(upon(r)), room)
+	has := "has"
+	if several(r) {
+		has = "have"
+	}
+	return fmt.Sprintf("%s apart is too far: %s of %s %s %s, so two places there are at most %d apart", stitches(n), r.Name(), partName(piece), has, stitches(upon(r)), room)
 }

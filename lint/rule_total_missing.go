@@ -96,12 +96,16 @@ func totalOf(r *fabric.Round) string {
 }
 
 func sayTotalMissing(r *fabric.Round) string {
-	total := totalOf(r)
-	switch {
-	case total == "":
-		return r.Name() + " has no total"
-	case len(r.Spaces) == 0:
-		return fmt.Sprintf("%s has no total; its words make %s", r.Name(), stitches(r.Makes))
+	m, its := r.Name()+" has no total", "its"
+	if several(r) {
+		m, its = r.Name()+" have no total", "their"
 	}
-	return fmt.Sprintf("%s has no total; its words make %s", r.Name(), strings.Trim(total, "()"))
+	switch total := totalOf(r); {
+	case total == "":
+		return m
+	case len(r.Spaces) == 0:
+		return fmt.Sprintf("%s; %s words make %s", m, its, stitches(r.Makes))
+	default:
+		return fmt.Sprintf("%s; %s words make %s", m, its, strings.Trim(total, "()"))
+	}
 }

@@ -63,7 +63,10 @@ func (u unknownTerm) ref(r grammar.Ref) {
 	if !r.Written() || u.Pattern.Find(r) != nil || u.otherSystem(r.Text) {
 		return
 	}
-	near, _ := u.Pattern.Nearest(r.Text)
+	near := ""
+	if len(u.Pattern.Own) <= mostNames {
+		near, _ = u.Pattern.Nearest(r.Text)
+	}
 	f := u.Report(u.At(), r.Span, sayUnknownStitch(r.Text, near))
 	if near != "" {
 		f.Fixes = append(f.Fixes, fix(sayWrite(near), false, u.edit(u.At(), r.Span, near)))

@@ -67,6 +67,10 @@ func rounds(row bool, from, to int64) string {
 	return name + strconv.FormatInt(from, 10) + "-" + strconv.FormatInt(to, 10)
 }
 
+// several says whether a statement is of more than one round, and takes a verb
+// in the plural.
+func several(r *fabric.Round) bool { return r.Node.To.N > r.Node.From.N }
+
 func roundsOf(row bool) string {
 	if row {
 		return "rows"

@@ -121,7 +121,7 @@ func (b *builder) shaping() {
 	up.US, up.Legs, up.Yarn, up.work.invisible = same("inv inc", "invisible increase", "invinc", "invisible inc"), 2, 2, true
 	b.add(up)
 	down := sc.row(Decrease, 2, 1)
-	down.US, down.Legs, down.Yarn, down.work.invisible = same("inv dec", "invisible decrease", "invdec", "invisible dec"), 2, 2*openYarn, true
+	down.US, down.Legs, down.Yarn, down.work.invisible = same("inv dec", "invisible decrease", "invdec", "invisible dec", "inv decrease"), 2, 2*openYarn, true
 	b.add(down)
 }
 

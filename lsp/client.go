@@ -1,0 +1,58 @@
+package lsp
+
+import (
+	"go.lsp.dev/protocol"
+)
+
+// client is what the other side can do, as it said when the session began.
+type client struct {
+	protocol.ClientCapabilities
+	encodings []protocol.PositionEncodingKind
+
+	// pulls is set where diagnostics are asked for; otherwise they are pushed.
+	pulls, refreshesDiagnostics bool
+	// What a pushed or pulled diagnostic may carry.
+	describes, relates, tags, keepsData, versions bool
+	// What the server may ask for.
+	configures, watches, tellsOfSettings, showsDocuments, progress bool
+	// reads is set where the client shows texts that the server makes.
+	reads bool
+}
+
+// learn reads the capabilities.
+func (c *client) learn(p *protocol.InitializeParams) {
+	c.ClientCapabilities = p.Capabilities
+	if g := p.Capabilities.General; g != nil {
+		c.encodings = g.PositionEncodings
+	}
+	if t := p.Capabilities.TextDocument; t != nil {
+		if d := t.PublishDiagnostics; d != nil {
+			c.may(&d.DiagnosticsCapabilities)
+			c.versions = is(d.VersionSupport)
+		}
+		if d := t.Diagnostic; d != nil {
+			c.pulls = true
+			c.may(&d.DiagnosticsCapabilities)
+		}
+	}
+	if w := p.Capabilities.Workspace; w != nil {
+		c.configures = is(w.Configuration)
+		c.watches = w.DidChangeWatchedFiles != nil && is(w.DidChangeWatchedFiles.DynamicRegistration)
+		c.tellsOfSettings = w.DidChangeConfiguration != nil && is(w.DidChangeConfiguration.DynamicRegistration)
+		c.refreshesDiagnostics = w.Diagnostics != nil && is(w.Diagnostics.RefreshSupport)
+		c.reads = w.TextDocumentContent != nil
+	}
+	if w := p.Capabilities.Window; w != nil {
+		c.progress = is(w.WorkDoneProgress)
+		c.showsDocuments = w.ShowDocument != nil && w.ShowDocument.Support
+	}
+}
+
+func (c *client) may(d *protocol.DiagnosticsCapabilities) {
+	c.describes = c.describes || is(d.CodeDescriptionSupport)
+	c.relates = c.relates || is(d.RelatedInformation)
+	c.keepsData = c.keepsData || is(d.DataSupport)
+	c.tags = c.tags || !d.TagSupport.IsZero()
+}
+
+func is(b *bool) bool { return b != nil && *b }

@@ -1,0 +1,118 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"strings"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+)
+
+var _ = offer(func(_ *Server, c *protocol.ServerCapabilities) {
+	c.TextDocumentSync = &protocol.TextDocumentSyncOptions{
+		OpenClose: new(true),
+		Change:    new(protocol.TextDocumentSyncKindIncremental),
+		Save:      protocol.Boolean(true),
+	}
+})
+
+// DidOpen takes a document in. One that is open already is opened anew.
+func (s *Server) DidOpen(_ context.Context, p *protocol.DidOpenTextDocumentParams) error {
+	d := &p.TextDocument
+	s.rereadUnwatched()
+	v := s.view.Load()
+	path := v.pathOf(d.URI)
+	s.put(newSnapshot(d.URI, d.Version, path, strings.Clone(d.Text), s.enc, s.rulesFor(v, path)))
+	return nil
+}
+
+// DidChange carries edits out in their order.
+func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentParams) error {
+	doc, version := p.TextDocument.URI, p.TextDocument.Version
+	v := s.view.Load()
+	snap := v.docs[doc]
+	for _, c := range p.ContentChanges {
+		switch c := c.(type) {
+		case *protocol.TextDocumentContentChangePartial:
+			if snap == nil {
+				return fmt.Errorf("%w: %s is changed and not open", jsonrpc2.ErrInvalidParams, doc)
+			}
+			start, end := snap.Bytes(c.Range)
+			snap = snap.replaced(version, start, end, c.Text)
+		case *protocol.TextDocumentContentChangeWholeDocument:
+			if snap == nil {
+				path := v.pathOf(doc)
+				snap = newSnapshot(doc, version, path, strings.Clone(c.Text), s.enc, s.rulesFor(v, path))
+			} else {
+				snap = snap.rewritten(version, c.Text)
+			}
+		}
+	}
+	if snap == nil {
+		return nil
+	}
+	if snap.Version != version { // no change but of the version
+		same := *snap
+		same.Version = version
+		snap = &same
+	}
+	s.put(snap)
+	return nil
+}
+
+// lostEdit lets a document go whose edit could not be read: what is known of
+// its text is no longer what the client has.
+func (s *Server) lostEdit(params []byte) {
+	var p struct {
+		TextDocument struct {
+			URI uri.URI `json:"uri"`
+		} `json:"textDocument"`
+	}
+	if json.Unmarshal(params, &p) != nil || s.view.Load().docs[p.TextDocument.URI] == nil {
+		return
+	}
+	s.drop(p.TextDocument.URI)
+	s.tell(fmt.Sprintf("workeven could not read an edit of %s; close and open it to have it checked again", p.TextDocument.URI))
+}
+
+// DidSave reads the configuration again where nothing else would tell of a
+// change of it.
+func (s *Server) DidSave(_ context.Context, p *protocol.DidSaveTextDocumentParams) error {
+	if p.Text != nil {
+		if snap := s.view.Load().docs[p.TextDocument.URI]; snap != nil && snap.Text() != *p.Text {
+			s.put(snap.rewritten(snap.Version, *p.Text))
+		}
+	}
+	s.rereadUnwatched()
+	return nil
+}
+
+// DidClose lets a document go, and takes back what was said of it.
+func (s *Server) DidClose(_ context.Context, p *protocol.DidCloseTextDocumentParams) error {
+	s.drop(p.TextDocument.URI)
+	return nil
+}
+
+// put makes a snapshot the present one of its document.
+func (s *Server) put(snap *Snapshot) {
+	s.change(func(v *view) {
+		v.docs = maps.Clone(v.docs)
+		if v.docs == nil {
+			v.docs = map[uri.URI]*Snapshot{}
+		}
+		v.docs[snap.URI] = snap
+	})
+	s.pusher.changed(snap.URI)
+}
+
+func (s *Server) drop(doc uri.URI) {
+	s.change(func(v *view) {
+		v.docs = maps.Clone(v.docs)
+		delete(v.docs, doc)
+	})
+	s.pusher.changed(doc)
+}
