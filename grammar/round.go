@@ -36,6 +36,9 @@ func (n *Round) readLabel(text string, head Span) *Fault {
 		i++
 	}
 	word := text[head.Start:i]
+	if i < end && text[i] == '.' {
+		i++ // "Rnd. 2"
+	}
 	from, i := labelNumber(text, i, end)
 	if !from.Written() {
 		return &Fault{Span: head, Message: "a number is missing after " + strconv.Quote(word) + ", such as " + strconv.Quote(word+" 3:")}

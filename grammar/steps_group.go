@@ -73,7 +73,10 @@ func (r *reader) afterBracket(s *Step, open Token) {
 		s.Group.Times.Kind, s.Group.Times.Span = TimesTotal, r.since(t)
 		return
 	}
-	if t.is(KeyRep) && !r.repeatsRounds() {
+	if t.Kind == Comma && r.ahead(1).is(KeyRep) && !r.ahead(2).is(KeyFrom) && !r.ahead(2).is(KeyRnd) && !r.ahead(2).is(KeyRow) && !r.ahead(2).is(KeyLast) && r.ahead(2).Kind != Open {
+		r.i++
+	}
+	if r.at(KeyRep) && !r.repeatsRounds() {
 		r.i++
 	}
 	if r.times(&s.Group.Times, false) {

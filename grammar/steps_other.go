@@ -13,7 +13,7 @@ func (r *reader) skip() Step {
 		if u := r.unitOr(UnitNone); u.Kind != UnitNone {
 			s.Places = []Place{{Kind: PlaceNext, Count: s.Count, Unit: u, Span: r.since(t)}}
 		}
-	case t.is(KeyNext), t.is(KeyFirst), t.is(KeyLast), t.is(KeySame):
+	case t.is(KeyNext), t.is(KeyFirst), t.is(KeyLast), t.is(KeySame), t.is(KeyBase):
 		p, ok := r.target()
 		if ok {
 			s.Count, s.Places = p.Count, []Place{p}

@@ -210,9 +210,15 @@ func (r *reader) target() (Place, bool) {
 	case t.Kind == Term && isKind(t.Value, terms.Ring):
 		r.i++
 		p.Kind = PlaceMagicRing
-	case t.is(KeyFreeLoops), t.is(KeyUnworked), t.is(KeyRemaining), t.is(KeySkipped):
+	case t.is(KeyFreeLoops):
+		r.i++
+		p.Kind, p.Unit = PlaceFree, Unit{Kind: UnitLoop}
+		p.Each = strings.HasSuffix(strings.ToLower(t.In(r.text)), "s")
+	case t.is(KeyUnworked), t.is(KeySkipped):
 		r.counted(&p, PlaceNext)
 		p.Each = !p.Count.Written()
+	case t.is(KeyRemaining):
+		r.remaining(&p)
 	case t.is(KeyOtherSide):
 		r.i++
 		r.accept(KeyOf)
@@ -275,6 +281,23 @@ func (r *reader) counted(p *Place, k PlaceKind) {
 	}
 }
 
+// remaining reads "remaining [7] sts": what is left of this edge, or with "of
+// Row 3" what an earlier row left.
+func (r *reader) remaining(p *Place) {
+	r.i++
+	p.Count, _ = r.count()
+	p.Unit = r.unitOr(UnitSt)
+	switch n := r.ahead(1); {
+	case r.at(KeyOf) && (n.is(KeyRnd) || n.is(KeyRow)):
+		p.Kind, p.Each = PlaceUnworked, !p.Count.Written()
+	case p.Count.Written():
+		p.Kind = PlaceEachNext
+	default:
+		p.Kind = PlaceEach
+		p.Fill = r.fill()
+	}
+}
+
 // each reads what stands behind "each".
 func (r *reader) each(p *Place) {
 	p.Kind = PlaceEach
@@ -292,6 +315,9 @@ func (r *reader) each(p *Place) {
 		p.Fill = r.fill()
 	case r.accept(KeyFreeLoops):
 		p.Kind, p.Each, p.Unit = PlaceFree, true, Unit{Kind: UnitLoop}
+	case isLoop(r.peek()) && r.ahead(1).is(KeyOf) && (r.ahead(2).is(KeyRnd) || r.ahead(2).is(KeyRow)):
+		p.Loop = loopOf(r.take())
+		p.Kind, p.Unit = PlaceFree, Unit{Kind: UnitLoop}
 	case r.at(KeyUnworked), r.at(KeySkipped):
 		r.counted(p, PlaceUnworked)
 		p.Each = true

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"workeven/grammar/terms"
 )
 
 // The reader of steps is written by hand because a round is what patterns are
@@ -302,7 +304,12 @@ func (r *reader) keyword(t Token) Step {
 	case KeyTurn:
 		return r.simple(StepTurn)
 	case KeyFastenOff:
-		return r.simple(StepFastenOff)
+		s := r.simple(StepFastenOff)
+		if n := r.peek(); n.Kind == Word && len(n.In(r.text)) <= 3 { // "fasten off A"
+			r.i++
+			s.Yarn, s.Span = Name{n.In(r.text), n.Span}, r.since(t)
+		}
+		return s
 	case KeyPlaceMarker, KeyMoveMarker:
 		s := r.simple(StepMarker)
 		if r.accept(KeyIn) || r.accept(KeyOn) {
@@ -404,6 +411,10 @@ func (r *reader) working() Step {
 		s.Span = r.since(t)
 		return s
 	case t.is(KeyWork) && (n.is(KeyIn) || n.is(KeyOn) || n.is(KeyAlong)):
+		if r.sourceAhead(1) {
+			r.i++
+			return r.workingFrom(t)
+		}
 		if m := r.ahead(1); isLoop(m) || m.is(KeyOtherSide) {
 			r.i++
 			return r.workingIn(t, m)
@@ -416,11 +427,28 @@ func (r *reader) working() Step {
 		s := r.step()
 		s.Span.Start = t.Start
 		return s
+	case !t.is(KeyWork) && r.sourceAhead(0):
+		return r.workingFrom(t)
 	case !t.is(KeyWork) && (isLoop(n) || n.is(KeyOtherSide)):
 		return r.workingIn(t, n)
 	}
 	r.unexpected("a stitch, loops (in BLO) or the other side of the chain")
 	return Step{}
+}
+
+// sourceAhead says whether loops of a round, or a ring, stand n ahead: what a
+// whole round can be worked into.
+func (r *reader) sourceAhead(n int) bool {
+	t := r.ahead(n)
+	of := r.ahead(n + 2)
+	return t.is(KeyFreeLoops) || t.is(KeyRing) || t.Kind == Term && isKind(t.Value, terms.Ring) ||
+		isLoop(t) && r.ahead(n+1).is(KeyOf) && (of.is(KeyRnd) || of.is(KeyRow))
+}
+
+// workingFrom reads "in free loops of Rnd 5," for all that follows.
+func (r *reader) workingFrom(start Token) Step {
+	p, _ := r.target()
+	return Step{Kind: StepLoops, Places: []Place{p}, Span: r.since(start)}
 }
 
 func (r *reader) workingIn(start, n Token) Step {

@@ -51,6 +51,9 @@ func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
 		r.countAfter(&s)
 	}
 	r.postLoop(&s)
+	if !s.Before && !s.Count.Written() { // "sc BLO 12"
+		r.countAfter(&s)
+	}
 	s.Tog = r.accept(KeyTog)
 	r.note(&s)
 	r.evenly(&s)
@@ -125,8 +128,16 @@ func (r *reader) note(s *Step) {
 func (r *reader) fillPiece(s *Step) {
 	s.Fill = r.fill()
 	if s.Fill.Kind == FillAround || s.Fill.Kind == FillAcross {
-		if t := r.peek(); t.Kind == Word || t.Kind == Term {
+		t, n := r.peek(), r.ahead(1)
+		nth := (t.is(KeyFirst) || t.Kind == Ordinal) && (n.Kind == Word || n.Kind == Term)
+		if t.Kind == Word || t.Kind == Term || nth {
 			p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}}
+			if nth {
+				r.i++
+				if p.OfNth = 1; t.Kind == Ordinal {
+					p.OfNth = t.Value
+				}
+			}
 			p.Of = r.pieceName()
 			p.Span = r.since(t)
 			p.Fill, s.Fill = s.Fill, Fill{}
