@@ -131,6 +131,19 @@ func (s *Stitch) kind() terms.Kind {
 	return s.Of.Kind
 }
 
+// loop is the loop a stitch goes through: the one said, or its own.
+func (s *Stitch) loop(said grammar.Loop) grammar.Loop {
+	if said == grammar.LoopUnsaid && s.Of != nil {
+		switch s.Of.Loop {
+		case terms.BackLoop:
+			return grammar.LoopBack
+		case terms.FrontLoop:
+			return grammar.LoopFront
+		}
+	}
+	return said
+}
+
 // base is the plain stitch that another is a form of, or itself.
 func (s *Stitch) base(b *book) *Stitch {
 	if s.Of != nil && s.Of.Base != "" && s.Of.Kind != terms.Group {

@@ -63,3 +63,29 @@ func TestCases(t *testing.T) {
 		})
 	}
 }
+
+// TestWordings works wordings that patterns in print use, beyond the cases.
+func TestWordings(t *testing.T) {
+	for _, c := range []struct{ below, words, want string }{
+		{"13 sc in magic ring", "sc2tog over first 2 sts, sc in each st to last 2 sts, sc2tog over last 2 sts", "13 -> 11"},
+		{"magic ring, (dc, ch 2) x 6", "sc in each dc and 2 sc in each ch-2 sp around", "6 -> 18"},
+		{"magic ring, (dc, ch 2, tr, ch 1) x 6", "2 sc in each ch-2 sp and ch-1 sp around", "0 -> 24"},
+		{"magic ring, (2 dc, ch 3) x 6", "4 sc in each loop around", "0 -> 24"},
+		{"", "ch 30, join with sl st to form ring, ch 3 (counts as dc), dc in each ch around", "0 -> 30"},
+		{"", "ch 10, 3 sc in 2nd ch from hook, sc in next 7 ch, 3 sc in last ch; working along other side of ch, sc in next 7 ch, join", "0 -> 20"},
+		{"12 sc in magic ring", "(sc 3, ch 3, sl st in first ch) x 4", "12 -> 12"},
+		{"12 sc in magic ring", "(sc 3, ch 3, sl st in top of last sc) x 4", "12 -> 12"},
+		{"12 sc in magic ring", "*sk next st, dc in next st, dc in skipped st; rep from * around", "12 -> 12"},
+		{"magic ring, (2 dc, ch 2) x 6", "*3 sc in next ch-2 sp; rep from * to last ch-2 sp, 5 sc in last ch-2 sp", "0 -> 20"},
+		{"12 sc in magic ring", "repeat (sc, inc) 6 times", "12 -> 18"},
+		{"12 sc in magic ring", "sc 4, inc, sc in rem 7 sts", "12 -> 13"},
+	} {
+		text := "Piece: Case\nRnd 1: " + c.below + "\nRnd 2: " + c.words + "\n"
+		if c.below == "" {
+			text = "Piece: Case\nRnd 1: " + c.words + "\n"
+		}
+		r := Work(grammar.Parse(text)).Pieces[0].Last()
+		assert.Empty(t, r.Problems, c.words)
+		assert.Equal(t, c.want, strconv.FormatInt(r.Takes, 10)+" -> "+strconv.FormatInt(r.Makes, 10), c.words)
+	}
+}

@@ -15,7 +15,7 @@ func (w *worker) chainStep(s *grammar.Step, rest []grammar.Step) {
 	case !w.hasSource() && len(w.out) == 0:
 		w.foundation(n)
 		return
-	case w.depth == 0 && len(w.out) == 0 && w.makes == 0 && !w.stands.Present && w.local == nil:
+	case w.depth == 0 && len(w.out) == 0 && w.makes == 0 && w.local == nil:
 		w.startChain(s, n, rest)
 		return
 	case w.depth == 0 && w.endsWithTurn(rest):
@@ -82,6 +82,16 @@ func (w *worker) startChain(s *grammar.Step, n int64, rest []grammar.Step) {
 	w.stands = w.standing(s, n, next)
 	w.stands.Span = s.Span
 	if !w.stands.Counted {
+		if w.stands.Space > 0 {
+			w.put(Item{Kind: Space, N: 1, Chains: int32(w.stands.Space)})
+		}
+		return
+	}
+	if next != nil && len(next.Places) > 0 && next.Places[0].Unit.Kind == grammar.UnitChain {
+		w.main.open()
+	}
+	if w.held != nil && w.stood { // the chain stands where the slip stitches ended
+		w.put(Item{Kind: Stitches, Stitch: w.stands.Stitch, N: 1, Turning: true})
 		if w.stands.Space > 0 {
 			w.put(Item{Kind: Space, N: 1, Chains: int32(w.stands.Space)})
 		}
@@ -304,6 +314,7 @@ func (w *worker) fromHook(s *grammar.Step, p *grammar.Place, st *Stitch, n int64
 		w.chain = &foundation{chains: w.st.found.chains, label: w.label}
 	}
 	if first {
+		w.chain.near = n > 1
 		w.chain.skipped = nth - 1
 		w.avail = k.left
 		w.skippedChains(s, nth-1, st)
@@ -335,11 +346,14 @@ func (w *worker) otherSide(s *grammar.Step) {
 	}
 	w.leftEarly += left
 	n := f.chains - f.skipped
-	if same {
-		n--
+	if w.far = len(s.Places) > 0; same && !w.far {
+		n-- // the chain at the far end was gone round
+		if f.near {
+			n-- // and so was the one at the near end
+		}
 	}
 	w.main = walk{items: []Item{{Kind: Chains, N: max(n, 0)}}, left: max(n, 0)}
-	w.spare = f.skipped > 0
+	w.spare = f.skipped > 0 || f.near
 	w.onEdge, w.other, w.fresh = false, true, true
 	w.avail += max(n, 0)
 	used := *f
@@ -354,24 +368,42 @@ func (w *worker) slipJoins(s *grammar.Step) bool {
 		return false
 	}
 	p := &s.Places[0]
+	if w.closesPicot(p) {
+		w.out = w.out[:len(w.out)-1]
+		w.group(w.p.book.picot(), 1)
+		return true
+	}
 	switch p.Kind {
 	case grammar.PlaceFirst, grammar.PlaceTop, grammar.PlaceTurning:
 		if w.ringOfChain() {
 			return true
 		}
-		if w.makes == 0 && w.depth == 0 && p.Kind == grammar.PlaceFirst && len(w.out) == 0 && !w.onEdge {
-			return false
+		if w.makes == 0 && w.depth == 0 && len(w.out) == 0 {
+			return false // nothing is there to join to yet
 		}
 		w.joined = true
 		return true
 	case grammar.PlaceNth:
 		return p.Kind == grammar.PlaceNth && !p.FromHook && w.makes > 0 && w.main.left == 0
+	}
+	return false
+}
+
+// closesPicot says whether a slip stitch closes the chain right before it into
+// a picot: into the stitch it came from, its first chain, or the top of the
+// stitch below it.
+func (w *worker) closesPicot(p *grammar.Place) bool {
+	if !w.chainJust || len(w.out) == 0 || w.out[len(w.out)-1].Kind != Space {
+		return false
+	}
+	within := w.depth > 0 || len(w.rest) > 0
+	switch p.Kind {
 	case grammar.PlaceSame:
-		if w.chainJust && len(w.out) > 0 {
-			w.out = w.out[:len(w.out)-1]
-			w.group(w.p.book.picot(), 1)
-			return true
-		}
+		return true
+	case grammar.PlaceFirst:
+		return p.Unit.Kind == grammar.UnitChain && within
+	case grammar.PlaceTop, grammar.PlaceLast:
+		return p.Unit.Kind == grammar.UnitTerm && within
 	}
 	return false
 }
@@ -424,7 +456,11 @@ func (w *worker) join(s *grammar.Step) {
 	case p.Kind == grammar.PlaceFirst && w.ringOfChain():
 	case !begins:
 		w.joined = true
-	case p.Kind == grammar.PlaceFree, p.Kind == grammar.PlaceUnworked, p.Kind == grammar.PlaceOther, p.Of.Written(), p.Unit.Kind == grammar.UnitRowEnd:
+	case p.Of.Written():
+		uses := w.uses
+		w.goTo(p, s.Span) // joining there uses no stitch up
+		w.uses = uses
+	case p.Kind == grammar.PlaceFree, p.Kind == grammar.PlaceUnworked, p.Kind == grammar.PlaceOther, p.Unit.Kind == grammar.UnitRowEnd:
 		w.goTo(p, s.Span)
 	case p.Unit.Kind == grammar.UnitSpace && p.Kind != grammar.PlaceSame:
 		w.rotate(p)

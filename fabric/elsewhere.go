@@ -29,7 +29,11 @@ func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
 			w.avail = countStitches(items)
 		}
 	case p.Kind == grammar.PlaceOther:
-		w.otherSide(&grammar.Step{Span: span})
+		step := grammar.Step{Span: span}
+		if p.Count.Written() {
+			step.Places = []grammar.Place{*p}
+		}
+		w.otherSide(&step)
 	case p.Unit.Kind == grammar.UnitRowEnd:
 		w.main = walk{endless: true}
 		w.onEdge, w.fresh = false, true
@@ -38,6 +42,11 @@ func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
 
 // elsewhere works into loops or stitches that are not next on the edge.
 func (w *worker) elsewhere(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
+	if p.Kind == grammar.PlaceUnworked && p.Rnd.N == 0 && !p.Each && w.skipped >= int64(p.Count.N) || p.Kind == grammar.PlaceUnworked && p.Rnd.N == 0 && !p.Count.Written() && w.skipped > 0 {
+		w.skipped -= int64(p.Count.N) // a stitch that this round skipped
+		w.make(st, mul(n, int64(p.Count.N)))
+		return
+	}
 	if p.Kind == grammar.PlaceOther && w.alongHere(p, st, n) {
 		return
 	}
@@ -53,9 +62,13 @@ func (w *worker) elsewhere(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 		return
 	}
 	saved, onEdge, fresh, avail := w.main, w.onEdge, w.fresh, w.avail
+	used, takes := len(w.freeUsed), w.takes
 	w.goTo(p, s.Span)
 	if !w.dead {
 		w.allOr(s, p, st, n, loop)
+	}
+	if len(w.freeUsed) > used { // only what was worked is used up
+		w.freeUsed[used].n = w.takes - takes
 	}
 	w.main, w.onEdge, w.fresh, w.avail = saved, onEdge, fresh, avail+w.avail
 	w.freeMain = 0
@@ -65,6 +78,8 @@ func (w *worker) elsewhere(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 // into as many places as the step names, or into all.
 func (w *worker) allOr(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
 	switch {
+	case p.Kind == grammar.PlaceFree && !p.Each && !p.Count.Written() && !s.Count.Written():
+		w.placed(st, n, 1, loop)
 	case p.Count.Written():
 		if n == int64(p.Count.N) {
 			n = 1
@@ -113,6 +128,11 @@ func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
 			} else {
 				used -= f.n
 			}
+		}
+	}
+	for _, f := range w.freeUsed {
+		if p.Rnd.N == 0 || f.label == label {
+			used += f.n
 		}
 	}
 	if w.main.vague && w.onEdge && free == 0 {

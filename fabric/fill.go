@@ -59,7 +59,7 @@ func (w *worker) fillWith(st *Stitch, n int64, fill grammar.Fill, loop grammar.L
 		w.demand = short
 	}
 	if st.Takes <= 1 || n > 1 {
-		w.free(loop, left)
+		w.free(st.loop(loop), left)
 		w.take(left)
 		w.make(st, mul(left, n))
 		return
@@ -104,6 +104,9 @@ func (w *worker) turn(rest []grammar.Step) {
 	case !hasWork(rest):
 		w.endTurn = !w.endTurn
 		return
+	}
+	if !w.midTurn {
+		w.midTakes = w.takes
 	}
 	w.midTurn = true
 	edge := (&Edge{Items: slices.Clone(w.out), Beyond: w.main.remainder()}).reversed()

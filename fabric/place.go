@@ -23,7 +23,7 @@ func (w *worker) placed(st *Stitch, n, places int64, loop grammar.Loop) {
 		return
 	}
 	got := w.take(places)
-	w.free(loop, got)
+	w.free(st.loop(loop), got)
 	w.makeIn(st, n, places, got)
 }
 
@@ -46,7 +46,7 @@ func (w *worker) makeIn(st *Stitch, n, places, got int64) {
 // inPlaces works a step into the places it names, in order.
 func (w *worker) inPlaces(s *grammar.Step, st *Stitch, n int64) {
 	if len(s.Places) == 2 && s.Places[0].Kind == grammar.PlaceEach && s.Places[1].Kind == grammar.PlaceEach {
-		w.bothEach(s, st, n)
+		w.bothEach([]goes{{&s.Places[0], st, n}, {&s.Places[1], st, n}})
 		return
 	}
 	for i := range s.Places {
@@ -62,26 +62,78 @@ func (w *worker) inPlaces(s *grammar.Step, st *Stitch, n int64) {
 	}
 }
 
-// bothEach works into stitches and spaces alike, as they come.
-func (w *worker) bothEach(s *grammar.Step, st *Stitch, n int64) {
+// goes is a stitch and how many of it go into each of what a place names.
+type goes struct {
+	place *grammar.Place
+	st    *Stitch
+	n     int64
+}
+
+// bothEach works into stitches and spaces alike, as they come: "sc in each st
+// and ch-1 sp around", "sc in each dc and 2 sc in each ch-2 sp around".
+func (w *worker) bothEach(all []goes) {
 	k := w.source()
-	if k.endless {
+	if k.endless || k.vague {
 		w.unknown = true
 		return
 	}
-	sts, sps := k.left, int64(0)
-	for _, i := range k.remainder() {
-		if i.Kind == Space {
-			if s.Places[1].Unit.Kind == grammar.UnitChain || s.Places[0].Unit.Kind == grammar.UnitChain {
-				sps += i.N * int64(i.Chains)
-			} else {
-				sps += i.N
+	items := k.remainder()
+	for _, i := range items {
+		for _, g := range all {
+			per := w.answersPlace(i, g.place)
+			if per == 0 {
+				continue
 			}
+			if i.Kind != Space {
+				w.takes += i.N
+				w.gained += i.N
+			}
+			w.make(g.st, mul(g.n, mul(i.N, per)))
+			break
 		}
 	}
-	w.taken(sts, k.stitches(sts))
-	k.i, k.off = len(k.items), 0
-	w.make(st, mul(n, sts+sps))
+	w.stood = false
+	k.stitches(k.left)
+	k.i, k.off, k.touched = len(k.items), 0, true
+}
+
+// answersPlace says how many places of a kind each of a run of items gives.
+func (w *worker) answersPlace(i Item, p *grammar.Place) int64 {
+	switch u := p.Unit; u.Kind {
+	case grammar.UnitSpace, grammar.UnitLoop:
+		if i.Kind == Space && (u.Chains == 0 || u.Chains == i.Chains) {
+			return 1
+		}
+	case grammar.UnitChain:
+		switch i.Kind {
+		case Space:
+			return int64(i.Chains)
+		case Chains:
+			return 1
+		}
+	case grammar.UnitTerm:
+		if asked := w.find(u.Ref); asked != nil && i.Kind == Stitches && i.Stitch.answers(asked) {
+			return 1
+		}
+	default:
+		if i.Kind != Space {
+			return 1
+		}
+	}
+	return 0
+}
+
+// eachTwice says whether a step and the one behind it go into the stitches and
+// the spaces of one round, side by side.
+func eachTwice(s, next *grammar.Step) bool {
+	one := func(s *grammar.Step) bool {
+		return s.Kind == grammar.StepWork && len(s.Places) == 1 && s.Places[0].Kind == grammar.PlaceEach && !s.Places[0].Of.Written()
+	}
+	if !one(s) || !one(next) || s.Places[0].Fill.Kind != grammar.FillNone {
+		return false
+	}
+	space := func(s *grammar.Step) bool { return s.Places[0].Unit.Kind == grammar.UnitSpace }
+	return space(s) != space(next) || s.Places[0].Unit.Kind == grammar.UnitTerm && next.Places[0].Unit.Kind == grammar.UnitTerm
 }
 
 func (w *worker) inPlace(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
@@ -113,6 +165,10 @@ func (w *worker) inPlace(s *grammar.Step, p *grammar.Place, st *Stitch, n int64,
 			if count > 1 {
 				w.placed(st, n, count-1, loop)
 			}
+			return
+		}
+		if st.Takes > 1 {
+			w.over2(s, p, st, n, count, loop)
 			return
 		}
 		w.units(s, p, st, n, count, loop)
@@ -219,6 +275,7 @@ func (w *worker) units(s *grammar.Step, p *grammar.Place, st *Stitch, n, count i
 // intoSpaces works into the next so many chain spaces.
 func (w *worker) intoSpaces(p *grammar.Place, st *Stitch, n, count int64) {
 	k := w.source()
+	w.askedSpace = p.Unit.Chains
 	for range min(count, maxSteps) {
 		if !k.space(p.Unit.Chains) {
 			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
@@ -235,10 +292,7 @@ func (w *worker) intoSpaces(p *grammar.Place, st *Stitch, n, count int64) {
 func (w *worker) intoChains(p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
 	k := w.source()
 	switch {
-	case k.ringOf > 0:
-		*k = walk{items: []Item{{Kind: Chains, N: k.ringOf}}, left: k.ringOf}
-		fallthrough
-	case k.endless, k.vague, k.atChains():
+	case k.open(), k.endless, k.vague, k.atChains():
 		w.placed(st, n, count, loop)
 	case k.i < len(k.items) && w.alongSpace(k, st, n, count):
 	case w.alongOwn(st, n, count):
@@ -351,7 +405,11 @@ func (w *worker) intoGroups(p *grammar.Place, asked, st *Stitch, n, count int64)
 // each works into every unit up to the end, or to the last few.
 func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
 	k := w.source()
-	switch p.Unit.Kind {
+	unit := p.Unit.Kind
+	if unit == grammar.UnitLoop && k.spacesAhead(0) > 0 {
+		unit = grammar.UnitSpace
+	}
+	switch unit {
 	case grammar.UnitSpace:
 		if k.endless || k.vague {
 			w.unknown = true
@@ -366,9 +424,7 @@ func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, lo
 		}
 		w.intoSpaces(p, st, n, max(total-int64(p.Fill.Left.N), 0))
 	case grammar.UnitChain:
-		if k.ringOf > 0 {
-			*k = walk{items: []Item{{Kind: Chains, N: k.ringOf}}, left: k.ringOf}
-		}
+		k.open()
 		if !k.atChains() && !k.vague && !k.endless {
 			w.noPlace(p.Span, w.p.sayNoChain(w.name()))
 			return
@@ -435,8 +491,8 @@ func (w *worker) last(s *grammar.Step, p *grammar.Place, st *Stitch, n, count in
 		w.intoSpaces(p, st, n, count)
 		return
 	}
-	if st.Takes > 1 && count <= st.Takes {
-		w.work(st, n, loop)
+	if st.Takes > 1 {
+		w.over2(s, p, st, n, count, loop)
 		return
 	}
 	if count > 1 && n == count {
@@ -448,6 +504,13 @@ func (w *worker) last(s *grammar.Step, p *grammar.Place, st *Stitch, n, count in
 // inSame works into the place the last stitch went into.
 func (w *worker) inSame(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
 	k := w.source()
+	if p.Unit.Kind == grammar.UnitChain {
+		k.open()
+	}
+	if w.other && p.Unit.Kind == grammar.UnitChain && k.left == 1 {
+		w.placed(st, n, 1, loop) // the near end of an oval
+		return
+	}
 	if !k.touched && !w.stood && !k.endless {
 		if p.Unit.Kind == grammar.UnitSpace {
 			w.intoSpaces(p, st, n, 1)

@@ -260,10 +260,16 @@ func (w *worker) repeatFill(s *grammar.Step) {
 		w.unknown = true
 		return
 	}
-	limit := int64(fill.Left.N)
+	limit, spaces := int64(fill.Left.N), int64(0)
+	if fill.Unit.Kind == grammar.UnitSpace {
+		limit, spaces = 0, limit
+	}
 	fit := repeatFit{span: s.Span, avail: w.source().left - limit}
 	for reps := 0; !w.dead; reps++ {
 		k := w.source()
+		if spaces > 0 && k.spacesAhead(fill.Unit.Chains) <= spaces {
+			return
+		}
 		if k.left == limit && (limit > 0 || k.i >= len(k.items)) {
 			return
 		}
@@ -282,6 +288,11 @@ func (w *worker) repeatFill(s *grammar.Step) {
 			}
 			if took := w.takes - before.takes; reps == 0 || fit.takes == 0 {
 				fit.takes, fit.makes = took, w.makes-before.makes
+			}
+			if k.vague && w.takes == before.takes {
+				w.unknown = true // how many spaces there are is not known
+				k.left, k.i = 0, len(k.items)
+				return
 			}
 			if w.gained == before.gained {
 				w.dead, w.unknown = true, true
@@ -412,4 +423,4 @@ func (w *worker) skip(s *grammar.Step) {
 }
 
 // pass uses stitches up without working them.
-func (w *worker) pass(n int64) { w.take(n) }
+func (w *worker) pass(n int64) { w.skipped += w.take(n) }

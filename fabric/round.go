@@ -195,7 +195,7 @@ func (p *Pattern) once(piece *Piece, below []*Round, st *state, n *grammar.Round
 func (p *Pattern) onceTraced(piece *Piece, below []*Round, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool, trace func(*grammar.Step, *worker, bool)) outcome {
 	steps, text, rep, ok := p.stepsFor(below, n, line, label, 0)
 	edge := st.edge
-	if edge != nil && !piece.flat(n) && turnsFirst(steps) {
+	if edge != nil && !piece.flat(n.Row) && turnsFirst(steps) {
 		edge = edge.reversed()
 	}
 	w := newWorker()
@@ -291,13 +291,13 @@ func (w *worker) lastInc(steps []grammar.Step) {
 			if st == nil || st.kind() != terms.Increase || w.dead || !w.onEdge || w.main.endless || w.main.left == 0 || len(steps) > 1 && i > 0 && w.makes == 0 {
 				return
 			}
-			n := int64(s.Count.N)
+			n, left := int64(s.Count.N), w.main.left
 			if w.alt {
 				w.make(st.on(w.mainStitch), w.main.left)
 				w.take(w.main.left)
 			}
 			plain := s.Stitch.Text + " " + digits(n) + " evenly"
-			w.problem(Problem{Kind: TwoReadings, open: true, Span: s.Span, Message: w.p.sayIncEnd(n, w.main.left),
+			w.problem(Problem{Kind: TwoReadings, open: true, Span: s.Span, Message: w.p.sayIncEnd(n, left),
 				Plain: []Repair{{Span: s.Span, New: plain, Title: w.p.sayWrite(plain)}}})
 			w.askedInc = true
 			return
@@ -311,6 +311,9 @@ func (w *worker) lastInc(steps []grammar.Step) {
 func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 	if !w.dead && !w.unknown {
 		w.balance(n)
+	}
+	if w.midTurn {
+		w.takes = w.midTakes
 	}
 	next := *st
 	next.label, next.row, next.pending = label, n.Row, w.pending
@@ -356,15 +359,15 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 
 // flips says whether the next round is worked back along this one.
 func (w *worker) flips(n *grammar.Round) bool {
-	if w.piece.flat(n) {
+	if w.piece.flat(n.Row) {
 		return !w.noTurn
 	}
 	return w.endTurn
 }
 
 // flat says whether a piece's rounds are rows, turned after each.
-func (p *Piece) flat(n *grammar.Round) bool {
-	return p.Mode == grammar.ModeRows || p.Mode == grammar.ModeUnsaid && n.Row
+func (p *Piece) flat(row bool) bool {
+	return p.Mode == grammar.ModeRows || p.Mode == grammar.ModeUnsaid && row
 }
 
 // turnsFirst says whether a round is turned before its first stitch.
@@ -412,7 +415,7 @@ func (w *worker) balance(n *grammar.Round) {
 	case w.leftEarly > 0:
 		w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.sayChainLeft(w, w.leftEarly)})
 	case w.fresh && w.onEdge, w.main.endless, w.freeMain > 0:
-	case !w.onEdge && w.chain == nil && w.freeMain == 0 && !w.other:
+	case w.far, !w.onEdge && w.chain == nil && w.freeMain == 0 && !w.other:
 	case w.onEdge && !w.main.touched && w.makes == 0 && w.takes == 0:
 	default:
 		w.leftOver(span)
@@ -427,7 +430,7 @@ func (w *worker) leftOver(span grammar.Span) {
 		return // a chain by itself
 	}
 	if k.inSpace {
-		if n := k.spacesAhead(0); n > 0 {
+		if n := k.spacesAhead(w.askedSpace); n > 0 {
 			w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.saySpacesLeft(w, n)})
 			return
 		}

@@ -337,7 +337,7 @@ func (k *reckoner) courses(piece *Piece) []course {
 		from := len(out)
 		out = k.coursesOf(out, piece, i, r, below)
 		for j := from; j < len(out); j++ {
-			out[j].rows = mixed && r.Node.Row || !mixed && piece.flat(r.Node)
+			out[j].rows = mixed && r.Node.Row || !mixed && piece.flat(r.Node.Row)
 		}
 	}
 	return out

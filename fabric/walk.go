@@ -29,6 +29,16 @@ func walkOf(e *Edge) walk {
 	return walk{items: e.Items, left: e.Stitches(), endless: e.Unknown, vague: e.Vague || e.Unknown, beyond: e.Beyond}
 }
 
+// open takes a chain that was joined into a ring as its single chains, and says
+// whether it was one.
+func (k *walk) open() bool {
+	if k.ringOf == 0 {
+		return false
+	}
+	*k = walk{items: []Item{{Kind: Chains, N: k.ringOf}}, left: k.ringOf}
+	return true
+}
+
 // rest is how much of the current item is left.
 func (k *walk) rest() int64 {
 	if k.i >= len(k.items) {
@@ -156,6 +166,22 @@ func (k *walk) remainder() []Item {
 	for j, off := k.i, k.off; j < len(k.items); j, off = j+1, 0 {
 		i := k.items[j]
 		i.N -= off
+		out = appendItem(out, i)
+	}
+	return out
+}
+
+// since lists what was gone over from an earlier place on the same edge.
+func (k *walk) since(before *walk) []Item {
+	var out []Item
+	for j := before.i; j < len(k.items) && j <= k.i; j++ {
+		i := k.items[j]
+		if j == k.i {
+			i.N = k.off
+		}
+		if j == before.i {
+			i.N -= before.off
+		}
 		out = appendItem(out, i)
 	}
 	return out

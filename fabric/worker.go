@@ -79,6 +79,8 @@ type foundation struct {
 	// the end, so that the last chain is shared by both sides.
 	label     int64
 	otherUsed bool
+	// near is set where the chain at the hook's end was gone round at the start.
+	near bool
 }
 
 // worker works one round.
@@ -138,6 +140,18 @@ type worker struct {
 	chain                    *foundation
 	// spare is set while the skipped chain at the hook's end can still be worked.
 	spare bool
+	// askedSpace is the length of the chain space last worked into, 0 for any.
+	askedSpace int32
+	// skipped counts stitches skipped in this round that may still be worked.
+	skipped int64
+	// midTakes is what was taken before a turn within the row.
+	midTakes int64
+	// held is the place that travelling slip stitches ended in.
+	held []Item
+	// joint is set for a step that was worked together with the one before it.
+	joint *grammar.Step
+	// far is set where single chains of the other side are worked, not all of it.
+	far bool
 	// ownUsed counts chains of this round that it worked back along.
 	ownUsed  int64
 	freeMain int64
@@ -347,7 +361,7 @@ func (w *worker) work(s *Stitch, n int64, loop grammar.Loop) {
 	}
 	want := mul(n, s.Takes)
 	got := w.take(want)
-	w.free(loop, got)
+	w.free(s.loop(loop), got)
 	if w.bound > 0 && got < want { // the last, partial repeat
 		w.makePartly(s, got)
 		return
@@ -425,7 +439,12 @@ func (w *worker) step(s *grammar.Step, rest []grammar.Step) {
 	case grammar.StepLoops:
 		w.loop = s.Loop
 		if len(s.Places) > 0 {
-			w.goTo(&s.Places[0], s.Span)
+			switch p := &s.Places[0]; p.Kind {
+			case grammar.PlaceRing, grammar.PlaceMagicRing:
+				w.ring()
+			default:
+				w.goTo(p, s.Span)
+			}
 		}
 	case grammar.StepDoNot:
 		w.noTurn = w.noTurn || hasWord(s.Span.In(w.text), "turn") || hasWord(s.Span.In(w.text), "turning")
@@ -451,6 +470,9 @@ func (w *worker) find(r grammar.Ref) *Stitch {
 
 // stitch works one step of stitches.
 func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
+	if s == w.joint {
+		return
+	}
 	st := w.find(s.Stitch)
 	if st == nil {
 		return
@@ -467,7 +489,7 @@ func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
 			return
 		}
 		if w.depth == 0 && len(w.out) == 0 && w.makes == 0 && travels(rest) {
-			defer func() { w.out, w.makes = nil, 0 }()
+			defer w.travelled(w.main)
 		}
 	}
 	n := int64(s.Count.N)
@@ -482,9 +504,46 @@ func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
 			return
 		}
 		w.work(st, n, s.Loop)
+	case len(rest) > 0 && eachTwice(s, &rest[0]):
+		next := &rest[0]
+		if other := w.find(next.Stitch); other != nil {
+			w.joint = next
+			w.bothEach([]goes{{&s.Places[0], st, n}, {&next.Places[0], other, int64(next.Count.N)}})
+		}
 	default:
 		w.inPlaces(s, st, n)
 	}
+}
+
+// travelled ends a slip stitch that only went to where the round begins. What
+// it went over comes last in a round; in a row it is left behind.
+func (w *worker) travelled(before walk) {
+	w.out, w.makes = w.out[:0], 0
+	k := &w.main
+	if k.endless || k.vague || len(k.items) != len(before.items) {
+		return
+	}
+	if w.piece.flat(w.row) {
+		w.stood = !k.inSpace
+		return
+	}
+	over := append(w.held, k.since(&before)...)
+	if n := len(over); n > 0 { // the place it ends in is where the round begins
+		last := over[n-1]
+		last.N = 1
+		if over[n-1].N--; over[n-1].N == 0 {
+			over = over[:n-1]
+		}
+		w.held = []Item{last}
+	}
+	items := k.remainder()
+	for _, i := range over {
+		items = appendItem(items, i)
+	}
+	moved := countStitches(over)
+	*k = walk{items: items, left: k.left + moved, touched: true, inSpace: k.inSpace, passed: k.passed, beyond: k.beyond}
+	w.takes = countStitches(w.held)
+	w.stood = !k.inSpace
 }
 
 // hasSource says whether there is anything to work into.

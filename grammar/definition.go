@@ -4,6 +4,8 @@ import (
 	"io"
 
 	"github.com/alecthomas/participle/v2/lexer"
+
+	"workeven/grammar/terms"
 )
 
 // definition feeds participle from our own scanner. White space, comments and
@@ -44,13 +46,22 @@ func (definition) LexString(_, text string) (lexer.Lexer, error) {
 
 type tokens struct{ scanner }
 
-// Next gives the next token: words of the notation in their canonical
-// spelling, all else as written. Its offset is in bytes.
+// spoken are the stitches that the grammar speaks of, whatever their spelling.
+var spoken = map[terms.Kind]string{terms.Chain: "ch", terms.Slip: "sl st", terms.Ring: "magic ring"}
+
+// Next gives the next token: words of the notation and the few stitches that
+// the grammar itself speaks of in their canonical spelling, all else as
+// written. Its offset is in bytes.
 func (s *tokens) Next() (lexer.Token, error) {
 	t := s.scanner.next()
 	value := t.In(s.text)
-	if t.Kind == Keyword {
+	switch t.Kind {
+	case Keyword:
 		value = Key(t.Value).String()
+	case Term:
+		if s := PhraseAt(t.Value).US; s != nil && spoken[s.Kind] != "" {
+			value = spoken[s.Kind]
+		}
 	}
 	return lexer.Token{Type: tokenType(t.Kind), Value: value, Pos: lexer.Position{Offset: int(t.Start), Line: 1, Column: int(t.Start) + 1}}, nil
 }

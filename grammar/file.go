@@ -161,8 +161,16 @@ func commonSuffix(a, b string) int {
 // eachStatement cuts a text into statements: a line, and the lines behind it
 // that begin with white space. Line ends do not belong to a statement.
 func eachStatement(text string, do func(start, end int, rows int32)) {
-	at := 0
-	if strings.HasPrefix(text, bom) {
+	eachStatementFrom(text, 0, func(start, end int, rows int32) bool {
+		do(start, end, rows)
+		return true
+	})
+}
+
+// eachStatementFrom is eachStatement from a place on where a statement begins,
+// for as long as do wants more.
+func eachStatementFrom(text string, at int, do func(start, end int, rows int32) bool) {
+	if at == 0 && strings.HasPrefix(text, bom) {
 		at = len(bom)
 	}
 	for at <= len(text) {
@@ -182,7 +190,9 @@ func eachStatement(text string, do func(start, end int, rows int32)) {
 		if start == len(text) && start > 0 {
 			return // nothing stands behind the last line end
 		}
-		do(start, end, rows)
+		if !do(start, end, rows) {
+			return
+		}
 		at = next
 	}
 }

@@ -1,7 +1,51 @@
 package grammar
 
-// Splice is the parse of a file's text with the bytes from start to end
-// replaced.
+import (
+	"slices"
+	"strings"
+)
+
+// Splice is Parse of a file's text with the bytes from start to end replaced by
+// new. Only the statements that the edit touches are cut and read; all others
+// keep their lines by pointer. start and end must lie within the text, in order.
 func Splice(old *File, start, end int, new string) *File {
-	return Reparse(old, old.Text[:start]+new+old.Text[end:])
+	text := old.Text[:start] + new + old.Text[end:]
+	shift := len(text) - len(old.Text)
+	f := &File{Text: text}
+	// The statement before the one that the edit begins in may take it in as a
+	// continuation, and no earlier one can.
+	first, at := 0, 0
+	if start > len(bom) && len(old.Lines) > 0 {
+		first = max(old.LineAt(start)-1, 0)
+		at = int(old.starts[first])
+	}
+	// rest is the first old statement that stands wholly behind the edit.
+	rest, _ := slices.BinarySearch(old.starts, int32(end))
+	f.starts = slices.Grow(slices.Clone(old.starts[:first]), len(old.starts)-first+16)
+	f.Lines = slices.Grow(slices.Clone(old.Lines[:first]), len(old.Lines)-first+16)
+	var fresh []*Line
+	eachStatementFrom(text, at, func(s, e int, rows int32) bool {
+		for rest < len(old.starts) && int(old.starts[rest])+shift < s {
+			rest++
+		}
+		if s >= start+len(new) && rest < len(old.starts) && int(old.starts[rest])+shift == s {
+			return false // from here on all is as it was
+		}
+		f.starts = append(f.starts, int32(s))
+		if i, same := slices.BinarySearch(old.starts[first:], int32(s)); same && e < start && old.Lines[first+i].Text == text[s:e] {
+			f.Lines = append(f.Lines, old.Lines[first+i])
+			return true
+		}
+		l := &Line{Text: strings.Clone(text[s:e]), Rows: rows}
+		f.Lines, fresh = append(f.Lines, l), append(fresh, l)
+		return true
+	})
+	parseAll(fresh)
+	n := len(f.starts)
+	f.Lines = append(f.Lines, old.Lines[rest:]...)
+	f.starts = append(f.starts, old.starts[rest:]...)
+	for i := range f.starts[n:] {
+		f.starts[n+i] += int32(shift)
+	}
+	return f
 }

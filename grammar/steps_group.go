@@ -4,14 +4,12 @@ import (
 	"strconv"
 )
 
-// bracket reads "(…) x 6", "6 x (…)", "(…) in next st" and "(…) around". A
-// count read before it, and the token it began with, are handed in.
-func (r *reader) bracket(start Token, before Count) Step {
-	open := r.take()
-	if start.Kind == EOF {
-		start = open
-	}
-	s := Step{Kind: StepBracket, Count: Count{N: 1}}
+// bracket reads "(…) x 6", "6 x (…)", "(…) in next st" and "(…) around". The
+// token it began with and what was read before it, a count or a loop, are
+// handed in.
+func (r *reader) bracket(start Token, s Step) Step {
+	open, before := r.take(), s.Count
+	s.Kind, s.Count = StepBracket, Count{N: 1}
 	if r.depth++; r.depth > maxDepth {
 		r.fail(open.Span, "brackets are nested more than "+strconv.Itoa(maxDepth)+" deep; no maker can follow that")
 		return s
@@ -42,7 +40,6 @@ func (r *reader) bracket(start Token, before Count) Step {
 	} else {
 		r.afterBracket(&s, open)
 	}
-	r.note(&s)
 	s.Span = r.since(start)
 	return s
 }
@@ -67,34 +64,33 @@ func pairs(open, close byte) bool {
 // afterBracket reads what makes a bracket a repeat or a group.
 func (r *reader) afterBracket(s *Step, open Token) {
 	t := r.peek()
-	if t.Kind == Star && r.ahead(1).Kind == Number { // "(…) * 6", a times sign of sorts
-		r.i++
-		s.Group.Times.Count, _ = r.count()
-		s.Group.Times.Kind, s.Group.Times.Span = TimesTotal, r.since(t)
-		return
-	}
 	if t.Kind == Comma && r.ahead(1).is(KeyRep) && !r.ahead(2).is(KeyFrom) && !r.ahead(2).is(KeyRnd) && !r.ahead(2).is(KeyRow) && !r.ahead(2).is(KeyLast) && r.ahead(2).Kind != Open {
 		r.i++
 	}
-	if r.at(KeyRep) && !r.repeatsRounds() {
+	rep := r.accept(KeyRep)
+	if t.Kind == Star && r.ahead(1).Kind == Number { // "(…) * 6", a times sign of sorts
 		r.i++
+		s.Group.Times.Count, _ = r.count()
+		s.Group.Times.Kind = TimesTotal
+	} else {
+		r.times(&s.Group.Times, false)
 	}
-	if r.times(&s.Group.Times, false) {
+	if s.Group.Times.Kind != TimesNone {
 		if s.Group.Times.Kind == TimesTotal && (r.at(KeyAround) || r.at(KeyAcross)) {
 			r.i++ // "x 6 around" says the same twice
 		}
 		s.Group.Times.Span = r.since(t)
-		if r.at(KeyIn) && isLoop(r.ahead(1)) && r.loopAlone(2) {
-			r.i++
-			r.postLoop(s)
-		} else if r.at(KeyIn) {
+		if r.at(KeyIn) {
 			r.places(s)
 		}
 		return
 	}
-	n := len(r.faults)
+	if rep {
+		r.unexpected("how often the bracket is repeated")
+		return
+	}
 	r.places(s)
-	if len(s.Places) == 0 && len(r.faults) == n {
+	if len(s.Places) == 0 && !r.failed() {
 		r.fail(r.since(open), "a bracket needs a count or a place after it, such as (sc 2, inc) x 6 or (sc, hdc, sc) in next st")
 	}
 }
@@ -136,7 +132,7 @@ func (r *reader) times(x *Times, star bool) bool {
 		x.Kind = TimesMore
 	case r.accept(KeyTotal):
 		x.Kind = TimesTotal
-	case r.at(KeyIn) && r.ahead(1).is(KeyEach) && !startsTarget(r.ahead(2)) && r.endsTimes(2):
+	case r.at(KeyIn) && r.ahead(1).is(KeyEach) && r.endsTimes(2):
 		r.i += 2 // "6 times in all"
 		x.Kind = TimesTotal
 	}
@@ -283,6 +279,9 @@ func (r *reader) standing() Step {
 	if r.accept(KeyAs) {
 		r.standsAs(st)
 	}
+	if r.at(KeyAs) {
+		r.unexpected("a comma or the end of the note")
+	}
 	r.accept(KeyThroughout)
 	if bracket {
 		if r.peek().Kind == Comma && r.ahead(1).is(KeyThroughout) {
@@ -354,11 +353,10 @@ func (r *reader) totalEnd() (int, bool) {
 	i := r.i
 	switch t := r.toks[i]; {
 	case t.Kind == Equals, t.Kind == Dash:
-		if r.ahead(1).Kind != Number && r.ahead(1).Kind != TimesWord && !r.ahead(1).is(KeyTotal) {
+		if r.ahead(1).Kind != Number && !r.ahead(1).is(KeyTotal) {
 			return 0, false
 		}
-		end, ok := r.partsEnd(i + 1)
-		return end, ok
+		return r.partsEnd(i + 1)
 	case t.Kind == Number:
 		if !r.ahead(1).is(KeySt) {
 			return 0, false

@@ -1,6 +1,10 @@
 package grammar
 
-import "workeven/grammar/terms"
+import (
+	"strconv"
+
+	"workeven/grammar/terms"
+)
 
 // skip reads "sk 2", "skip next 2 sts", "sk first st", "sk next ch-2 sp".
 func (r *reader) skip() Step {
@@ -165,7 +169,9 @@ func (r *reader) joinWith(s *Step) {
 	case n.Kind == Term:
 		r.i++
 		s.Stitch = r.ref()
-	case n.Kind == Word && !s.Yarn.Written():
+	case n.Kind == Word && s.Yarn.Written():
+		r.fail(n.Span, "this join names two yarns, "+strconv.Quote(s.Yarn.Text)+" and "+strconv.Quote(n.In(r.text))+"; join one of them")
+	case n.Kind == Word:
 		r.i++
 		s.Yarn = r.yarnKey()
 	}

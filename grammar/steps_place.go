@@ -23,9 +23,10 @@ func startsTarget(t Token) bool {
 // places reads where a stitch goes: "in next st and in each ch across".
 func (r *reader) places(s *Step) {
 	for first := true; !r.failed(); first = false {
-		t := r.peek()
+		t, n := r.peek(), r.ahead(1)
+		post := false
 		switch {
-		case t.is(KeyIn) && isLoop(r.ahead(1)) && r.loopAlone(2):
+		case t.is(KeyIn) && isLoop(n) && r.loopAlone(2):
 			if s.Loop != LoopUnsaid {
 				return
 			}
@@ -34,20 +35,15 @@ func (r *reader) places(s *Step) {
 			continue
 		case t.is(KeyIn), t.is(KeyOver), t.is(KeyOn) && first:
 			r.i++
-		case t.is(KeyTo) && first && r.slips(s):
-			if r.slipTo(s) {
-				return
-			}
-		case t.is(KeyAround) && (startsTarget(r.ahead(1)) || r.ahead(1).is(KeyPost)):
+		case t.is(KeyAnd) && !first && n.is(KeyIn) && !(isLoop(r.ahead(2)) && r.loopAlone(3)):
+			r.i += 2
+		case t.is(KeyAnd) && !first && startsTarget(n):
 			r.i++
-			p, ok := r.target()
-			if !ok {
-				return
-			}
-			p.Loop = LoopPost
-			p.Span = r.since(t)
-			s.Places = append(s.Places, p)
-			continue
+		case t.is(KeyTo) && first && r.slips(s) && !n.is(KeyJoin) && !n.is(KeyFormRing) && !n.is(KeyEnd):
+			r.i++
+		case t.is(KeyAround) && (startsTarget(n) || n.is(KeyPost)) && !r.copyAhead():
+			r.i++
+			post = true
 		case first && startsTarget(t) && !t.is(KeyTop) && !t.is(KeyTurningCh):
 		default:
 			return
@@ -56,27 +52,23 @@ func (r *reader) places(s *Step) {
 		if !ok {
 			return
 		}
+		if post {
+			p.Loop, p.Span = LoopPost, r.since(t)
+		}
 		s.Places = append(s.Places, p)
 		if p.Kind == PlaceEach && r.at(KeyAnd) && r.unitAhead(1) {
 			r.i++
-			u := r.unit()
-			q := Place{Kind: PlaceEach, Unit: u}
+			q := Place{Kind: PlaceEach, Unit: r.unit()}
 			q.Fill = r.fill()
-			q.Span = u.Span.To(q.Fill.Span)
+			q.Span = q.Unit.Span.To(q.Fill.Span)
 			s.Places = append(s.Places, q)
 		}
-		if r.at(KeyAnd) && (r.ahead(1).is(KeyIn) || startsTarget(r.ahead(1))) {
-			r.i++
-			if r.at(KeyIn) {
-				continue
-			}
-			p, ok := r.target()
-			if !ok {
-				return
-			}
-			s.Places = append(s.Places, p)
-		}
 	}
+}
+
+// copyAhead says whether a copy of a piece is gone around: "around first Leg".
+func (r *reader) copyAhead() bool {
+	return (r.ahead(1).is(KeyFirst) || r.ahead(1).Kind == Ordinal) && r.ahead(2).Kind == Word
 }
 
 // loopAlone says whether the token n ahead shows that the loop before it names
@@ -111,22 +103,26 @@ func (r *reader) slips(s *Step) bool {
 	return s.Stitch.Phrase > 0 && isKind(s.Stitch.Phrase-1, terms.Slip)
 }
 
-// slipTo reads what a slip stitch is worked to; true where it was a join.
-func (r *reader) slipTo(s *Step) bool {
-	n := r.ahead(1)
-	switch {
-	case n.is(KeyJoin):
-		r.i += 2
-		s.Kind = StepJoin
-		s.Form = r.accept(KeyTo) && r.accept(KeyFormRing) || r.accept(KeyFormRing)
-		return true
+// slipsToJoin reads what makes a slip stitch a join: "to join", "to form ring".
+func (r *reader) slipsToJoin(s *Step) bool {
+	if !r.slips(s) || !r.at(KeyTo) {
+		return false
+	}
+	switch n := r.ahead(1); {
 	case n.is(KeyFormRing):
 		r.i += 2
-		s.Kind, s.Form = StepJoin, true
-		return true
+		s.Form = true
+	case n.is(KeyJoin):
+		r.i += 2
+		if r.at(KeyTo) && r.ahead(1).is(KeyFormRing) {
+			r.i++
+		}
+		s.Form = r.accept(KeyFormRing)
+	default:
+		return false
 	}
-	r.i++
-	return false
+	s.Kind = StepJoin
+	return true
 }
 
 // target reads one place, from behind its "in".
@@ -139,6 +135,7 @@ func (r *reader) target() (Place, bool) {
 		r.accept(KeyOf)
 		if r.at(KeyRnd) || r.at(KeyRow) {
 			p.Kind, p.Unit = PlaceFree, Unit{Kind: UnitLoop}
+			p.Each = !strings.HasSuffix(strings.ToLower(start.In(r.text)), "loop")
 			r.roundRef(&p)
 			p.Span = r.since(start)
 			return p, !r.failed()
@@ -285,6 +282,10 @@ func (r *reader) counted(p *Place, k PlaceKind) {
 // Row 3" what an earlier row left.
 func (r *reader) remaining(p *Place) {
 	r.i++
+	if r.slipForFill() {
+		r.unexpected("a stitch")
+		return
+	}
 	p.Count, _ = r.count()
 	p.Unit = r.unitOr(UnitSt)
 	switch n := r.ahead(1); {
@@ -298,21 +299,27 @@ func (r *reader) remaining(p *Place) {
 	}
 }
 
+// all reads "[sts] [around]", which stand for all that are left.
+func (r *reader) all(p *Place) {
+	if r.slipForFill() {
+		r.unexpected("a stitch")
+		return
+	}
+	p.Unit = r.unitOr(UnitSt)
+	p.Fill = r.fill()
+}
+
 // each reads what stands behind "each".
 func (r *reader) each(p *Place) {
 	p.Kind = PlaceEach
 	of := r.accept(KeyOf)
 	switch {
-	case r.at(KeyNext), r.at(KeyFirst):
+	case r.at(KeyNext), r.at(KeyFirst), r.at(KeyRemaining) && r.ahead(1).Kind == Number:
 		r.i++
 		r.counted(p, PlaceEachNext)
 	case r.at(KeyLast):
 		r.i++
 		r.counted(p, PlaceLast)
-	case r.at(KeyRemaining) && !r.ahead(1).is(KeyLoop):
-		r.i++
-		p.Unit = r.unitOr(UnitSt)
-		p.Fill = r.fill()
 	case r.accept(KeyFreeLoops):
 		p.Kind, p.Each, p.Unit = PlaceFree, true, Unit{Kind: UnitLoop}
 	case isLoop(r.peek()) && r.ahead(1).is(KeyOf) && (r.ahead(2).is(KeyRnd) || r.ahead(2).is(KeyRow)):
@@ -326,8 +333,10 @@ func (r *reader) each(p *Place) {
 	case of && (r.peek().Kind == Word || r.peek().Kind == EOF):
 		r.unexpected("the stitches meant, such as next 3 sts,")
 	default:
-		p.Unit = r.unitOr(UnitSt)
-		p.Fill = r.fill()
+		if r.at(KeyRemaining) && !r.ahead(1).is(KeyLoop) {
+			r.i++
+		}
+		r.all(p)
 	}
 	if p.Kind == PlaceFree || p.Kind == PlaceUnworked {
 		p.Each = !p.Count.Written()
@@ -359,7 +368,6 @@ func (r *reader) of(p *Place) {
 		case n.is(KeyTurningCh), isChain(n):
 			r.i++
 			r.chainName()
-		case n.Kind == Word:
 		}
 		if p.Kind == PlaceEach && p.Fill.Kind == FillNone {
 			p.Fill = r.fill()
@@ -413,17 +421,25 @@ func (r *reader) pieceName() Name {
 func (r *reader) unitOr(k UnitKind) Unit {
 	t := r.peek()
 	switch {
-	case t.Kind == ChSpace, t.Kind == Term, t.is(KeySt), t.is(KeySp), t.is(KeyLoop), t.is(KeyPost), t.is(KeyRowEnd), t.is(KeyBump), t.is(KeyTurningCh):
-		return r.unit()
-	case t.Kind == Word && !r.nearFill(t):
+	case t.Kind == ChSpace, t.Kind == Term, t.Kind == Word, t.is(KeySt), t.is(KeySp), t.is(KeyLoop), t.is(KeyPost), t.is(KeyRowEnd), t.is(KeyBump), t.is(KeyTurningCh):
 		return r.unit()
 	}
 	return Unit{Kind: k}
 }
 
-// nearFill says whether a word is a slip for "around" or "across" rather than a stitch.
-func (r *reader) nearFill(t Token) bool {
-	near, ok := nearestWord(strings.ToLower(t.In(r.text)))
+// slipForFill says whether a word that ends its place is a slip of the pen for
+// "around" or "across" rather than a stitch.
+func (r *reader) slipForFill() bool {
+	t, n := r.peek(), r.ahead(1)
+	if t.Kind != Word || n.is(KeyAround) || n.is(KeyAcross) || n.is(KeyTo) || n.is(KeyUntil) || n.is(KeyOf) {
+		return false
+	}
+	return nearFill(t.In(r.text))
+}
+
+// nearFill says whether a word is nearly "around" or "across".
+func nearFill(word string) bool {
+	near, ok := nearestWord(strings.ToLower(word))
 	return ok && (near == KeyAround.String() || near == KeyAcross.String())
 }
 

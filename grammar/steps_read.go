@@ -142,16 +142,8 @@ func (r *reader) body() (steps []Step, total *Total, after []Step) {
 	if !r.failed() {
 		total = r.total()
 	}
-	if total != nil && !r.failed() {
-		for !r.failed() {
-			r.separators()
-			if r.peek().Kind == EOF {
-				break
-			}
-			if s := r.step(); !r.failed() {
-				after = append(after, s)
-			}
-		}
+	if total != nil {
+		after = r.steps(false)
 	}
 	if !r.failed() && r.peek().Kind != EOF {
 		switch t := r.peek(); {
@@ -211,7 +203,7 @@ func (r *reader) stepsOnto(inStar bool) {
 		if r.failed() {
 			return
 		}
-		if n := len(r.stack); s.Kind == StepStanding && n > base && r.stack[n-1].Standing == nil && r.stack[n-1].Kind == StepWork {
+		if n := len(r.stack); n > base && s.standsFor(&r.stack[n-1]) {
 			prev := &r.stack[n-1]
 			prev.Standing, prev.Span = s.Standing, prev.Span.To(s.Span)
 		} else {
@@ -240,6 +232,12 @@ func (r *reader) stepsOnto(inStar bool) {
 			r.unexpected("a comma, a total or the end of the line")
 		}
 	}
+}
+
+// standsFor says whether a step is the note of the stitches before it: "ch 3
+// (counts as dc)".
+func (s *Step) standsFor(prev *Step) bool {
+	return s.Kind == StepStanding && prev.Kind == StepWork && prev.Standing == nil
 }
 
 // totalWithin says whether a total stands here, in a repeat that was never closed.
@@ -272,11 +270,11 @@ func (r *reader) step() Step {
 		if r.standingAhead() {
 			return r.standing()
 		}
-		return r.bracket(Token{}, Count{})
+		return r.bracket(t, Step{})
 	case Number:
 		if r.ahead(1).is(KeyX) && r.ahead(2).Kind == Open {
 			r.i += 2
-			return r.bracket(t, Count{t.Value, t.Span})
+			return r.bracket(t, Step{Count: Count{t.Value, t.Span}})
 		}
 		return r.work(t, LoopUnsaid, Span{})
 	case Term, Word:
@@ -327,8 +325,10 @@ func (r *reader) keyword(t Token) Step {
 		return s
 	case KeyRep, KeyAs:
 		if t.is(KeyRep) && r.ahead(1).Kind == Open { // "repeat (sc, inc) 6 times"
-			r.i++
-			return r.bracket(t, Count{})
+			if r.i++; r.standingAhead() {
+				break
+			}
+			return r.bracket(t, Step{})
 		}
 		return r.repeatRounds()
 	case KeySame:
@@ -389,9 +389,7 @@ func (r *reader) looped(start Token, loop Loop) Step {
 		s := r.work(start, loop, span)
 		return s
 	case t.Kind == Open && !r.standingAhead():
-		s := r.bracket(start, Count{})
-		s.Loop, s.LoopSpan = loop, span
-		return s
+		return r.bracket(start, Step{Loop: loop, LoopSpan: span})
 	}
 	return Step{Kind: StepLoops, Loop: loop, LoopSpan: span, Span: span}
 }

@@ -55,20 +55,15 @@ func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
 		r.countAfter(&s)
 	}
 	s.Tog = r.accept(KeyTog)
-	r.note(&s)
 	r.evenly(&s)
 	r.places(&s)
-	if n := r.ahead(1); r.slips(&s) && r.at(KeyTo) && (n.is(KeyFormRing) || n.is(KeyJoin)) {
-		r.i += 2
-		s.Kind, s.Form = StepJoin, n.is(KeyFormRing)
-	}
-	if s.Kind == StepWork && !r.failed() {
+	if !r.failed() && !r.slipsToJoin(&s) {
 		if r.accept(KeyTog) {
 			s.Tog = true
 		}
 		r.postLoop(&s)
 		r.evenly(&s)
-		if s.Fill.Kind == FillNone && !endsFilled(s.Places) {
+		if !endsFilled(s.Places) {
 			r.fillPiece(&s)
 		}
 		r.evenly(&s)
@@ -76,7 +71,6 @@ func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
 			r.i++
 			r.postLoop(&s)
 		}
-		r.note(&s)
 	}
 	s.Span = r.since(start)
 	return s
@@ -114,13 +108,6 @@ func (r *reader) postLoop(s *Step) {
 func (r *reader) evenly(s *Step) {
 	if r.accept(KeyEvenly) {
 		s.Evenly = true
-	}
-}
-
-// note attaches a standing in brackets to the step it follows.
-func (r *reader) note(s *Step) {
-	if s.Standing == nil && r.peek().Kind == Open && r.standingAhead() {
-		s.Standing = r.standing().Standing
 	}
 }
 

@@ -86,6 +86,10 @@ func (c *Config) Excludes(file string) bool {
 	return false
 }
 
+// PassedBy tells whether a folder of that name is left alone when the one above
+// it is looked through: hidden ones, and those that hold other people's packages.
+func PassedBy(folder string) bool { return strings.HasPrefix(folder, ".") || folder == "node_modules" }
+
 // Includes tells whether a file counts as a pattern when its folder is looked
 // through: by its ending, and where `include` is said, by that instead. A
 // folder that is included stands for the patterns in it.

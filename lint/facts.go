@@ -166,10 +166,6 @@ func (f *facts) stitches(at int, steps []grammar.Step) {
 			}
 		case grammar.StepMarker:
 			f.marker(at, s.Span, f.pattern.File.Lines[at].Text)
-		case grammar.StepFastenOff:
-			if f.cur != nil {
-				f.cur.fastened = at
-			}
 		}
 		if s.Group != nil {
 			f.stitches(at, s.Group.Steps)

@@ -21,18 +21,18 @@ type part struct {
 	row  bool
 	// roundish is set for a start that closes on itself: a ring, or both sides of a chain.
 	roundish bool
-	// stuffed, closed and fastened are the statements where it is; -1 for never.
-	stuffed, closed, fastened int
-	notStuffed                bool
+	// stuffed is the statement where it first is, closed the one where it last is;
+	// -1 for never.
+	stuffed, closed int
+	notStuffed      bool
 	// tail is set where a tail is left for sewing.
 	tail bool
 	// with is set where the piece says its yarn.
 	with bool
 	// sewn are the joins of this part to others, bears those of others to it.
 	sewn, bears []*join
-	// onto is set where it is worked into or onto another, or another onto it;
-	// into where others are worked into its stitches.
-	onto, into bool
+	// onto is set where it is worked into or onto another, or another onto it.
+	onto bool
 	// misnumbered is set where numbering reported: its numbers mean nothing for sure.
 	misnumbered bool
 	// named is set where the making up speaks of it in free words.
@@ -93,7 +93,7 @@ type markerUse struct {
 func newPartFacts(pattern *fabric.Pattern) partFacts {
 	f := partFacts{byName: map[string]*part{}, byPiece: map[*fabric.Piece]*part{}}
 	for _, piece := range pattern.Pieces {
-		p := &part{piece: piece, open: -1, stuffed: -1, closed: -1, fastened: -1}
+		p := &part{piece: piece, open: -1, stuffed: -1, closed: -1}
 		f.byPiece[piece] = p
 		if piece.Node != nil {
 			if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
@@ -216,8 +216,7 @@ func bothSides(steps []grammar.Step) bool {
 // workedInto notes that the part in hand is worked into, or onto, another.
 func (f *facts) workedInto(at int, s *grammar.Step, place *grammar.Place) {
 	other := f.named(place.Of.Text)
-	onto := place.Kind == grammar.PlacePiece
-	if onto {
+	if place.Kind == grammar.PlacePiece {
 		f.onto = append(f.onto, pieceJoin{at, s, f.cur, place.Of})
 	}
 	if other == nil || f.cur == nil || other == f.cur {
@@ -225,7 +224,6 @@ func (f *facts) workedInto(at int, s *grammar.Step, place *grammar.Place) {
 	}
 	f.cur.onto = true
 	other.onto = true
-	other.into = other.into || !onto
 }
 
 func (f *facts) marker(at int, s grammar.Span, text string) {
@@ -294,13 +292,14 @@ func (f *facts) nameParts(text string) []*part {
 func (p *part) takeIn(at int, n *grammar.Action, rest string) {
 	switch n.Verb {
 	case grammar.VerbStuff:
-		p.stuffed = at
+		if p.stuffed < 0 {
+			p.stuffed = at
+		}
 	case grammar.VerbDoNotStuff:
 		p.notStuffed = true
 	case grammar.VerbClose:
 		p.closed = at
 	case grammar.VerbFastenOff, grammar.VerbLeave:
-		p.fastened = at
 		p.tail = p.tail || strings.Contains(rest, "sew") || strings.Contains(rest, "attach")
 		if strings.Contains(rest, "close") && !strings.Contains(rest, "not close") || strings.Contains(rest, "gather") {
 			p.closed = at
@@ -308,11 +307,22 @@ func (p *part) takeIn(at int, n *grammar.Action, rest string) {
 	}
 }
 
-// sew takes in a part sewn to another.
+// sew takes in parts sewn to another.
 func (f *facts) sew(at int, n *grammar.Sew) {
-	j := &join{at: at, node: n}
-	j.part, j.all = f.resolve(n.Part.Text)
-	j.to, _ = f.resolve(n.To.Text)
+	to := f.named(n.To.Text)
+	if to == nil {
+		for _, name := range namesIn(n.To.Text) { // to Head and Body
+			if to = f.named(name); to != nil {
+				break
+			}
+		}
+	}
+	for _, m := range f.meant(n.Part.Text) {
+		f.joined(&join{at: at, node: n, part: m.part, to: to, all: m.all})
+	}
+}
+
+func (f *facts) joined(j *join) {
 	f.joins = append(f.joins, j)
 	if j.part != nil {
 		j.part.sewn = append(j.part.sewn, j)
@@ -320,4 +330,39 @@ func (f *facts) sew(at int, n *grammar.Sew) {
 	if j.to != nil {
 		j.to.bears = append(j.to.bears, j)
 	}
+}
+
+type meantPart struct {
+	part *part
+	all  bool
+}
+
+// meant finds the parts that a name means: one, or several joined by "and"
+// where each of them is known. It is nil for a name that means none.
+func (f *partFacts) meant(name string) []meantPart {
+	p, all := f.resolve(name)
+	if p != nil {
+		return []meantPart{{p, all}}
+	}
+	var several []meantPart
+	for _, one := range namesIn(name) {
+		p, all := f.resolve(one)
+		if p == nil {
+			return []meantPart{{}}
+		}
+		several = append(several, meantPart{p, all})
+	}
+	return several
+}
+
+// namesIn cuts "Left Arm, Right Arm and Tail" into names.
+func namesIn(text string) []string {
+	text = strings.NewReplacer(" and ", ",", " & ", ",", " + ", ",").Replace(text)
+	var names []string
+	for one := range strings.SplitSeq(text, ",") {
+		if one = strings.TrimSpace(one); one != "" {
+			names = append(names, one)
+		}
+	}
+	return names
 }

@@ -35,6 +35,8 @@ type Finding struct {
 	Message    string
 	Fixes      []Fix
 	Related    []Related
+	// Unused is set where what it spans does nothing and could be left out.
+	Unused bool
 }
 
 // Related is a second place that a finding speaks of, such as the round below.

@@ -56,9 +56,10 @@ func (p *Pass) unmade(at int, name grammar.Name) {
 	names := p.facts().partNames()
 	near := nearestName(name.Text, names)
 	x := p.Report(at, name.Span, sayNeverMade(name.Text, near))
+	p.facts().nameParts(name.Text) // one slip is enough
 	if near != "" {
 		x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(at, name.Span, near)))
-		p.facts().named(near).named = true // one slip is enough
+		p.facts().named(near).named = true
 	}
 }
 

@@ -36,7 +36,7 @@ func (o *order) line(l *grammar.Line) {
 		switch {
 		case part.closed >= 0 && part.closed < o.At():
 			o.Report(o.At(), grammar.Span{}, sayStuffClosed(part)).Related = []Related{o.related(part.closed, grammar.Span{}, sayClosedHere())}
-		case part.narrow():
+		case part.narrow() && part.stuffed == o.At(): // a little more is often put in last
 			o.Report(o.At(), grammar.Span{}, sayStuffNarrow(part))
 		}
 	case grammar.VerbInsert:
@@ -49,9 +49,8 @@ func (p *part) narrow() bool { return !p.row && p.open > 0 && p.open <= 6 && p.m
 
 // insert looks at a thing that is put in from inside.
 func (o *order) insert(n *grammar.Action, part *part) {
-	t := append(thingsIn(n.Thing.Text), nil)[0]
-	if t == nil || !t.small {
-		return
+	if t := append(thingsIn(n.Thing.Text), nil)[0]; t == nil || t != thingNamed("eye") && t != thingNamed("nose") {
+		return // a washer holds these from inside
 	}
 	for i := range n.Where {
 		w := &n.Where[i]

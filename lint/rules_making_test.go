@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"workeven/grammar"
 )
 
 // ball is a stuffed ball of 24 stitches.
@@ -120,6 +122,8 @@ func TestMakeAndSew(t *testing.T) {
 		{"too many", notions + ball + feeler + "Assembly:\nSew: Feeler x 3 to Shell, at Rnd 2\n", []string{"3 ~ Feeler is made twice and sewn on 3 times; 1 is missing"}},
 		{"the plural means all", notions + ball + feeler + "Assembly:\nSew: Feelers to Shell, at Rnd 2\n", nil},
 		{"both", notions + ball + feeler + "Assembly:\nSew: both Feelers to Shell, at Rnd 2\n", nil},
+		{"two parts in one line", notions + ball + flap + "Piece: Foot\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nSew: Flap and Foot to Shell, at Rnd 2\n", nil},
+		{"two parts, one never made", notions + ball + flap + "Assembly:\nSew: Flap and Toe to Shell, at Rnd 2\n", []string{`Flap and Toe ~ no part is called "Flap and Toe"`}},
 		{"never sewn", notions + ball + feeler + flap + "Assembly:\nSew: Feeler x 2 to Shell, at Rnd 2\n", []string{"Flap ~ Flap is made and never sewn to anything"}},
 		{"tied on, a note says", notions + ball + feeler + flap + "Assembly:\nSew: Feeler x 2 to Shell, at Rnd 2\nNote: Tie the Flap around the neck.\n", nil},
 		{"two bodies never joined", notions + ball + feeler + flap + "Piece: Foot\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nAssembly:\nSew: Feeler x 2 to Shell, at Rnd 2\nSew: Flap to Foot, at Rnd 2\n",
@@ -155,9 +159,10 @@ func TestPlacement(t *testing.T) {
 		{"worked onto rounds that are not there", ball + "Piece: Frill\nRnd 1: join A to Shell between Rnds 12 and 13, 18 sc in ring (18)\n", []string{"12 ~ Shell has no Rnd 12"}},
 		{"worked onto a part that is not made", ball + "Piece: Frill\nRnd 1: join A to Head between Rnds 2 and 3, 18 sc in ring (18)\n", []string{`Head ~ no part is called "Head"`}},
 	})
-	for _, f := range byRule(lintText(example(on("between Rnds 4 and 6"))), "placement") {
-		assert.Equal(t, Warning, f.Severity)
-	}
+	f := grammar.Parse(example(on("between Rnds 4 and 6")))
+	assert.Equal(t, Warning, byRule(Check(f, Options{}), "placement")[0].Severity)
+	chosen := Options{Severity: map[string]Severity{"placement": Error}}
+	assert.Equal(t, Error, byRule(Check(f, chosen), "placement")[0].Severity, "what is chosen holds for all that the rule finds")
 }
 
 func TestOrder(t *testing.T) {
@@ -167,6 +172,8 @@ func TestOrder(t *testing.T) {
 		{"stuffed while open", notions + ball, nil},
 		{"stuffed when closed", notions + unstuffed + closing + "Close.\nStuff firmly.\n", []string{"Stuff firmly. ~ Shell is stuffed here, and was closed before"}},
 		{"stuffed through six stitches", notions + unstuffed + closing + "Stuff firmly.\n", []string{"Stuff firmly. ~ through an opening of 6 stitches"}},
+		{"a little more at the end", notions + unstuffed + "Stuff.\n" + closing + "Stuff a little more.\nClose.\n", nil},
+		{"wire after stuffing", notions + "Notion: craft wire\n" + unstuffed + "Stuff.\nInsert craft wire.\n" + closing + "Close.\n", nil},
 		{"a narrow tube", notions + "Piece: Feeler\nRnd 1: 4 sc in magic ring (4)\nRnds 2-9: sc around (4)\nStuff lightly.\n", nil},
 		{"never stuffed", unstuffed + closing + "Close.\n", []string{"Close. ~ Shell is closed and never stuffed"}},
 		{"on purpose", unstuffed + closing + "Close.\nDo not stuff.\n", nil},

@@ -158,12 +158,7 @@ func (f *facts) insert(at int, n *grammar.Action) {
 func (f *facts) place(at int, n *grammar.PlaceThing) {
 	to := f.named(n.On.Text)
 	if p, all := f.resolve(n.Thing.Text); p != nil {
-		j := &join{at: at, part: p, to: to, all: all, node: &grammar.Sew{Part: n.Thing, Times: n.Count, To: n.On, Where: n.Where}}
-		f.joins = append(f.joins, j)
-		p.sewn = append(p.sewn, j)
-		if to != nil {
-			to.bears = append(to.bears, j)
-		}
+		f.joined(&join{at: at, part: p, to: to, all: all, node: &grammar.Sew{Part: n.Thing, Times: n.Count, To: n.On, Where: n.Where}})
 		return
 	}
 	f.uses = append(f.uses, f.thingUse(at, n.Count, n.Thing, to, false))

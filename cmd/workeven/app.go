@@ -30,7 +30,7 @@ more often than it is made.`,
 	root.SetOut(a.out)
 	root.SetErr(a.err)
 	root.SetVersionTemplate("workeven {{.Version}}\n")
-	root.AddCommand(a.lintCommand(), a.fmtCommand(), a.tallyCommand(), a.explainCommand(), a.rulesCommand(), a.termsCommand(), a.versionCommand())
+	root.AddCommand(a.lintCommand(), a.fmtCommand(), a.tallyCommand(), a.explainCommand(), a.rulesCommand(), a.termsCommand(), a.lspCommand(), a.versionCommand())
 	return root
 }
 

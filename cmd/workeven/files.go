@@ -191,7 +191,7 @@ func (w *walker) addDir(arg, dir string) {
 			}
 			return nil
 		case d.IsDir():
-			if path != dir && (strings.HasPrefix(d.Name(), ".") || d.Name() == "node_modules") {
+			if path != dir && lint.PassedBy(d.Name()) {
 				return fs.SkipDir
 			}
 			return nil
