@@ -77,6 +77,7 @@ func TestWordings(t *testing.T) {
 		{"12 sc in magic ring", "(sc 3, ch 3, sl st in top of last sc) x 4", "12 -> 12"},
 		{"12 sc in magic ring", "*sk next st, dc in next st, dc in skipped st; rep from * around", "12 -> 12"},
 		{"magic ring, (2 dc, ch 2) x 6", "*3 sc in next ch-2 sp; rep from * to last ch-2 sp, 5 sc in last ch-2 sp", "0 -> 20"},
+		{"", "ch 3, 11 dc in magic ring", "0 -> 12"},
 		{"12 sc in magic ring", "repeat (sc, inc) 6 times", "12 -> 18"},
 		{"12 sc in magic ring", "sc 4, inc, sc in rem 7 sts", "12 -> 13"},
 	} {

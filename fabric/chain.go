@@ -12,6 +12,10 @@ func (w *worker) chainStep(s *grammar.Step, rest []grammar.Step) {
 	switch {
 	case len(s.Places) > 0:
 		// chains into places, as in "ch 2 over next 2 sts", are a space
+	case !w.hasSource() && len(w.out) == 0 && beforeRing(rest):
+		w.ring()
+		w.startChain(s, n, rest)
+		return
 	case !w.hasSource() && len(w.out) == 0:
 		w.foundation(n)
 		return
@@ -25,6 +29,13 @@ func (w *worker) chainStep(s *grammar.Step, rest []grammar.Step) {
 	w.put(Item{Kind: Space, N: 1, Chains: s.Count.N})
 	w.chainJust = true
 	w.chainMark++
+}
+
+// beforeRing says whether a chain is written before the magic ring that it
+// stands in: "ch 3, 11 dc in magic ring".
+func beforeRing(rest []grammar.Step) bool {
+	next := firstReal(rest)
+	return next != nil && len(next.Places) > 0 && next.Places[0].Kind == grammar.PlaceMagicRing
 }
 
 // foundation lays a chain with nothing below it.

@@ -20,6 +20,8 @@ type Pattern struct {
 	// Making are the statements of the making up.
 	Making []Statement
 	book   *book
+	// ownNames are the own stitches' names, to find a likely spelling among.
+	ownNames []string
 }
 
 // Statement is a line of the file with its index there.
@@ -87,6 +89,9 @@ type Piece struct {
 	Rounds []*Round
 	// Broken is set where a round could not be read at all.
 	Broken bool
+
+	// onto is set where it is worked into the stitches of another.
+	onto bool
 }
 
 // Last is the last round worked, or nil.

@@ -16,16 +16,16 @@ func Work(f *grammar.File) *Pattern {
 	p.readHeader()
 	p.defineStitches()
 	p.cutPieces()
-	p.workPieces()
+	p.workPieces(p.Pieces)
 	return p
 }
 
-// workPieces works the pieces that stand alone side by side, then those that
-// are worked into others, in order.
-func (p *Pattern) workPieces() {
+// workPieces works those of some pieces that stand alone side by side, then
+// those that are worked into others, in order of place.
+func (p *Pattern) workPieces(pieces []*Piece) {
 	var alone, onto []*Piece
-	for _, piece := range p.Pieces {
-		if namesOthers(piece) {
+	for _, piece := range pieces {
+		if piece.onto = namesOthers(piece); piece.onto {
 			onto = append(onto, piece)
 		} else {
 			alone = append(alone, piece)
@@ -47,6 +47,7 @@ func (p *Pattern) workPieces() {
 		}
 		wait.Wait()
 	}
+	slices.SortFunc(onto, func(a, b *Piece) int { return a.At - b.At })
 	for _, piece := range onto {
 		p.workPiece(piece)
 	}
@@ -108,12 +109,15 @@ func (p *Pattern) readHeader() {
 		case *grammar.Round, *grammar.Piece, grammar.Blank, grammar.Comment:
 			continue
 		}
-		if len(h.Lines) == 0 || h.Lines[len(h.Lines)-1].At == i-1 || i < 40 {
+		if len(h.Lines) == 0 || h.Lines[len(h.Lines)-1].At == i-1 || i < headerReach {
 			h.Lines = append(h.Lines, Statement{i, l})
 		}
 	}
 	p.book = &book{sys: h.System, own: map[string]*Stitch{}}
 }
+
+// maxOwnNames is how many own stitches are looked through for a likely spelling.
+const maxOwnNames = 200
 
 // defineStitches reads the pattern's own stitches. They hold for the whole
 // file, since a maker looks them up wherever they stand.
@@ -125,6 +129,9 @@ func (p *Pattern) defineStitches() {
 		}
 		s := p.define(n, l.Text)
 		p.Own = append(p.Own, &OwnStitch{Statement{i, l}, n, s})
+		if len(p.ownNames) < maxOwnNames {
+			p.ownNames = append(p.ownNames, terms.Key(n.Abbr.Text))
+		}
 		for _, name := range []grammar.Name{n.Abbr, n.Full} {
 			if k := terms.Key(name.Text); k != "" && p.book.own[k] == nil {
 				p.book.own[k] = s
@@ -302,11 +309,7 @@ func (p *Pattern) Find(r grammar.Ref) *Stitch { return p.book.find(r) }
 
 // Nearest is the known stitch most like a word.
 func (p *Pattern) Nearest(word string) (string, bool) {
-	own := make([]string, 0, len(p.Own))
-	for _, o := range p.Own {
-		own = append(own, terms.Key(o.Node.Abbr.Text))
-	}
-	return terms.Nearest(p.Header.System, terms.Key(word), own)
+	return terms.Nearest(p.Header.System, terms.Key(word), p.ownNames)
 }
 
 func (b *book) picot() *Stitch {

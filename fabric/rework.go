@@ -1,0 +1,189 @@
+package fabric
+
+import (
+	"slices"
+
+	"workeven/grammar"
+)
+
+// Rework is Work for a file that is nearly that of a pattern worked before: the
+// one that grammar.Splice or grammar.Reparse made of it. A piece whose
+// statements are the same lines keeps what it was worked out to, unless what
+// holds for all pieces has changed, or it is worked into others and any of them
+// has. The result is that of Work in all that can be seen.
+func Rework(old *Pattern, f *grammar.File) *Pattern {
+	if old == nil {
+		return Work(f)
+	}
+	c := changed(old.File.Lines, f.Lines)
+	if p := old.amend(f, c); p != nil {
+		return p
+	}
+	p := &Pattern{File: f}
+	p.readHeader()
+	if !p.sameOwn(old) || p.Header.System != old.Header.System || p.Header.Chain != old.Header.Chain {
+		p.defineStitches()
+		p.cutPieces()
+		p.workPieces(p.Pieces)
+		return p
+	}
+	p.cutPieces()
+	p.workPieces(p.takeOver(old))
+	return p
+}
+
+// Same says whether two pieces are one and the same, perhaps further up or down
+// in the file: the same statements, worked out to the same rounds.
+func (p *Piece) Same(other *Piece) bool {
+	return len(p.Lines) == len(other.Lines) && &p.Lines[0] == &other.Lines[0] &&
+		len(p.Rounds) == len(other.Rounds) && (len(p.Rounds) == 0 || p.Rounds[0] == other.Rounds[0])
+}
+
+// change says which statements differ between two readings of a file: those
+// from from up to oldTo became those from from up to newTo.
+type change struct{ from, oldTo, newTo int }
+
+func changed(old, new []*grammar.Line) change {
+	n := min(len(old), len(new))
+	from := 0
+	for from < n && old[from] == new[from] {
+		from++
+	}
+	same := 0
+	for same < n-from && old[len(old)-1-same] == new[len(new)-1-same] {
+		same++
+	}
+	return change{from, len(old) - same, len(new) - same}
+}
+
+// headerReach is how far down readHeader takes statements for the header's.
+const headerReach = 40
+
+// amend is Rework where nothing changed but statements inside one piece that
+// say nothing about the others; nil where more did.
+func (old *Pattern) amend(f *grammar.File, c change) *Pattern {
+	h := &old.Header
+	if c.from <= headerReach || len(h.Lines) > 0 && c.from <= h.Lines[len(h.Lines)-1].At+1 {
+		return nil
+	}
+	k, _ := slices.BinarySearchFunc(old.Pieces, c.from, func(p *Piece, at int) int { return p.At - at })
+	if k--; k < 0 {
+		return nil
+	}
+	was := old.Pieces[k]
+	if c.oldTo > was.At+len(was.Lines) || c.from > was.At+len(was.Lines) || !inside(old.File.Lines[c.from:c.oldTo]) || !inside(f.Lines[c.from:c.newTo]) {
+		return nil
+	}
+	shift := c.newTo - c.oldTo
+	p := &Pattern{File: f, Header: *h, book: old.book}
+	p.Own = slices.Clone(old.Own)
+	for i, o := range p.Own {
+		if o.At >= c.oldTo && shift != 0 {
+			o := *o
+			o.At += shift
+			p.Own[i] = &o
+		}
+	}
+	p.Making = shifted(old.Making, c.oldTo, shift)
+	p.Pieces = slices.Clone(old.Pieces)
+	now := &Piece{Name: was.Name, Node: was.Node, Make: was.Make, At: was.At, Mode: was.Mode}
+	now.Lines = slices.Concat(was.Lines[:c.from-was.At], f.Lines[c.from:c.newTo], was.Lines[c.oldTo-was.At:])
+	p.Pieces[k] = now
+	if shift != 0 {
+		moved := make([]Piece, len(old.Pieces)-k-1)
+		for i, q := range old.Pieces[k+1:] {
+			moved[i] = *q
+			moved[i].At += shift
+			p.Pieces[k+1+i] = &moved[i]
+		}
+	}
+	fresh := []*Piece{now}
+	for i, q := range p.Pieces {
+		if i != k && q.onto { // what it is worked into may have changed
+			q := *q
+			q.Rounds = nil
+			p.Pieces[i], fresh = &q, append(fresh, &q)
+		}
+	}
+	p.workPieces(fresh)
+	return p
+}
+
+// inside says whether statements stand inside a piece and hold for it only.
+func inside(lines []*grammar.Line) bool {
+	for _, l := range lines {
+		switch l.Node.(type) {
+		case grammar.Blank, grammar.Comment, grammar.Bad, *grammar.Round, *grammar.Action, *grammar.With, *grammar.Text:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+func shifted(list []Statement, from, shift int) []Statement {
+	if shift == 0 {
+		return list
+	}
+	list = slices.Clone(list)
+	for i := range list {
+		if list[i].At >= from {
+			list[i].At += shift
+		}
+	}
+	return list
+}
+
+// sameOwn says whether the file defines the same stitches as before, and takes
+// them over.
+func (p *Pattern) sameOwn(old *Pattern) bool {
+	n := 0
+	for i, l := range p.File.Lines {
+		node, ok := l.Node.(*grammar.OwnStitch)
+		if !ok || !node.Abbr.Written() {
+			continue
+		}
+		if n == len(old.Own) || old.Own[n].Line != l {
+			return false
+		}
+		o := *old.Own[n]
+		o.At = i
+		p.Own = append(p.Own, &o)
+		n++
+	}
+	if n < len(old.Own) {
+		p.Own = nil
+		return false
+	}
+	p.book = old.book
+	return true
+}
+
+// takeOver gives the pieces that have not changed what they were worked out
+// to, and lists those that are to be worked.
+func (p *Pattern) takeOver(old *Pattern) (fresh []*Piece) {
+	by := make(map[*grammar.Line]*Piece, len(old.Pieces))
+	for _, q := range old.Pieces {
+		by[q.Lines[0]] = q
+	}
+	kept := 0
+	for _, q := range p.Pieces {
+		was := by[q.Lines[0]]
+		if was == nil || !slices.Equal(q.Lines, was.Lines) {
+			fresh = append(fresh, q)
+			continue
+		}
+		q.Lines, q.Main, q.Rounds, q.Broken, q.onto = was.Lines, was.Main, was.Rounds, was.Broken, was.onto
+		kept++
+	}
+	if len(fresh) == 0 && kept == len(old.Pieces) {
+		return nil
+	}
+	for _, q := range p.Pieces {
+		if q.onto && q.Rounds != nil {
+			q.Rounds = nil
+			fresh = append(fresh, q)
+		}
+	}
+	return fresh
+}
