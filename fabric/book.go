@@ -14,6 +14,8 @@ import (
 type book struct {
 	sys terms.System
 	own map[string]*Stitch
+	// names are the own stitches' names, to find a likely spelling among.
+	names []string
 }
 
 // glossary holds the glossary's stitches in one system, made once.

@@ -20,8 +20,6 @@ type Pattern struct {
 	// Making are the statements of the making up.
 	Making []Statement
 	book   *book
-	// ownNames are the own stitches' names, to find a likely spelling among.
-	ownNames []string
 }
 
 // Statement is a line of the file with its index there.

@@ -129,7 +129,7 @@ func (p *Pattern) defineStitches() {
 		}
 		s := p.define(n, l.Text)
 		p.Own = append(p.Own, &OwnStitch{Statement{i, l}, n, s})
-		if len(p.ownNames) < maxOwnNames {
+		if len(p.book.names) < maxOwnNames {
 			p.ownNames = append(p.ownNames, terms.Key(n.Abbr.Text))
 		}
 		for _, name := range []grammar.Name{n.Abbr, n.Full} {
@@ -309,7 +309,7 @@ func (p *Pattern) Find(r grammar.Ref) *Stitch { return p.book.find(r) }
 
 // Nearest is the known stitch most like a word.
 func (p *Pattern) Nearest(word string) (string, bool) {
-	return terms.Nearest(p.Header.System, terms.Key(word), p.ownNames)
+	return terms.Nearest(p.Header.System, terms.Key(word), p.book.names)
 }
 
 func (b *book) picot() *Stitch {
