@@ -20,6 +20,8 @@ type Pattern struct {
 	// Making are the statements of the making up.
 	Making []Statement
 	book   *book
+	// byName finds pieces while those are worked that name others.
+	byName map[string]*Piece
 }
 
 // Statement is a line of the file with its index there.

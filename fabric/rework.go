@@ -137,25 +137,23 @@ func shifted(list []Statement, from, shift int) []Statement {
 // sameOwn says whether the file defines the same stitches as before, and takes
 // them over.
 func (p *Pattern) sameOwn(old *Pattern) bool {
-	n := 0
+	var own []*OwnStitch
 	for i, l := range p.File.Lines {
 		node, ok := l.Node.(*grammar.OwnStitch)
 		if !ok || !node.Abbr.Written() {
 			continue
 		}
-		if n == len(old.Own) || old.Own[n].Line != l {
+		if len(own) == len(old.Own) || old.Own[len(own)].Line != l {
 			return false
 		}
-		o := *old.Own[n]
+		o := *old.Own[len(own)]
 		o.At = i
-		p.Own = append(p.Own, &o)
-		n++
+		own = append(own, &o)
 	}
-	if n < len(old.Own) {
-		p.Own = nil
+	if len(own) < len(old.Own) {
 		return false
 	}
-	p.book = old.book
+	p.Own, p.book = own, old.book
 	return true
 }
 

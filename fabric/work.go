@@ -47,10 +47,25 @@ func (p *Pattern) workPieces(pieces []*Piece) {
 		}
 		wait.Wait()
 	}
+	if len(onto) == 0 {
+		return
+	}
+	p.byName = map[string]*Piece{}
+	for _, piece := range slices.Backward(p.Pieces) {
+		if piece.Node != nil {
+			p.byName[nameKey(piece.Name)] = piece
+		}
+	}
 	slices.SortFunc(onto, func(a, b *Piece) int { return a.At - b.At })
 	for _, piece := range onto {
 		p.workPiece(piece)
 	}
+	p.byName = nil
+}
+
+// nameKey is what two spellings of one piece's name have in common.
+func nameKey(name string) string {
+	return strings.ToLower(strings.Join(strings.Fields(name), " "))
 }
 
 // namesOthers says whether a piece works into the stitches of another.
@@ -130,7 +145,7 @@ func (p *Pattern) defineStitches() {
 		s := p.define(n, l.Text)
 		p.Own = append(p.Own, &OwnStitch{Statement{i, l}, n, s})
 		if len(p.book.names) < maxOwnNames {
-			p.ownNames = append(p.ownNames, terms.Key(n.Abbr.Text))
+			p.book.names = append(p.book.names, terms.Key(n.Abbr.Text))
 		}
 		for _, name := range []grammar.Name{n.Abbr, n.Full} {
 			if k := terms.Key(name.Text); k != "" && p.book.own[k] == nil {
@@ -296,8 +311,12 @@ func (p *Pattern) pieceNamed(name string) *Piece {
 
 // Named finds a piece by its name, whatever the case; nil without one.
 func (p *Pattern) Named(name string) *Piece {
+	name = nameKey(name)
+	if p.byName != nil {
+		return p.byName[name]
+	}
 	for _, piece := range p.Pieces {
-		if piece.Node != nil && strings.EqualFold(strings.Join(strings.Fields(piece.Name), " "), strings.Join(strings.Fields(name), " ")) {
+		if piece.Node != nil && nameKey(piece.Name) == name {
 			return piece
 		}
 	}
