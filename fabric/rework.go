@@ -21,7 +21,7 @@ func Rework(old *Pattern, f *grammar.File) *Pattern {
 	}
 	p := &Pattern{File: f}
 	p.readHeader()
-	if !p.sameOwn(old) || p.Header.System != old.Header.System || p.Header.Chain != old.Header.Chain {
+	if p.Header.System != old.Header.System || p.Header.Chain != old.Header.Chain || !p.sameOwn(old) {
 		p.defineStitches()
 		p.cutPieces()
 		p.workPieces(p.Pieces)

@@ -85,6 +85,7 @@ func firstDifference(want, got *Pattern) string {
 		g := got.Pieces[i]
 		for j := range min(len(w.Rounds), len(g.Rounds)) {
 			if !reflect.DeepEqual(w.Rounds[j], g.Rounds[j]) {
+				diffWhere("", reflect.ValueOf(w.Rounds[j]), reflect.ValueOf(g.Rounds[j]), 0)
 				return fmt.Sprintf("piece %d (%s), %s:\n%+v\n%+v", i, w.Name, w.Rounds[j].Line.Text, w.Rounds[j], g.Rounds[j])
 			}
 		}
