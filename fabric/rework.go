@@ -9,8 +9,8 @@ import (
 // Rework is Work for a file that is nearly that of a pattern worked before: the
 // one that grammar.Splice or grammar.Reparse made of it. A piece whose
 // statements are the same lines keeps what it was worked out to, unless what
-// holds for all pieces has changed, or it is worked into others and any of them
-// has. The result is that of Work in all that can be seen.
+// holds for all pieces has changed or it is worked into others. The result is
+// that of Work.
 func Rework(old *Pattern, f *grammar.File) *Pattern {
 	if old == nil {
 		return Work(f)
@@ -99,7 +99,7 @@ func (old *Pattern) amend(f *grammar.File, c change) *Pattern {
 	}
 	fresh := []*Piece{now}
 	for i, q := range p.Pieces {
-		if i != k && q.onto { // what it is worked into may have changed
+		if i != k && q.onto { // it holds on to the pieces that it is worked into
 			q := *q
 			q.Rounds = nil
 			p.Pieces[i], fresh = &q, append(fresh, &q)
@@ -164,7 +164,6 @@ func (p *Pattern) takeOver(old *Pattern) (fresh []*Piece) {
 	for _, q := range old.Pieces {
 		by[q.Lines[0]] = q
 	}
-	kept := 0
 	for _, q := range p.Pieces {
 		was := by[q.Lines[0]]
 		if was == nil || !slices.Equal(q.Lines, was.Lines) {
@@ -172,13 +171,9 @@ func (p *Pattern) takeOver(old *Pattern) (fresh []*Piece) {
 			continue
 		}
 		q.Lines, q.Main, q.Rounds, q.Broken, q.onto = was.Lines, was.Main, was.Rounds, was.Broken, was.onto
-		kept++
-	}
-	if len(fresh) == 0 && kept == len(old.Pieces) {
-		return nil
 	}
 	for _, q := range p.Pieces {
-		if q.onto && q.Rounds != nil {
+		if q.onto && q.Rounds != nil { // it holds on to the pieces that it is worked into
 			q.Rounds = nil
 			fresh = append(fresh, q)
 		}

@@ -3,6 +3,8 @@ package grammar
 import (
 	"strconv"
 	"strings"
+
+	"workeven/grammar/terms"
 )
 
 // verbs are how action lines begin, the longer before the shorter.
@@ -146,7 +148,7 @@ func (l *Line) badBeginning(whole Name) Fault {
 	low := strings.ToLower(first)
 	for _, v := range verbs {
 		word, _, _ := strings.Cut(v.name, " ")
-		if near(low, word) {
+		if _, ok := terms.Among(low, []string{word}); ok {
 			fix := strings.ToUpper(word[:1]) + word[1:]
 			return Fault{Span: span, Message: "a line cannot begin with " + strconv.Quote(first) + "; was " + strconv.Quote(fix) + " meant?", Fix: fix, FixTitle: "write " + strconv.Quote(fix)}
 		}

@@ -3,6 +3,8 @@ package grammar
 import (
 	"strings"
 	"sync"
+
+	"workeven/grammar/terms"
 )
 
 // labels is the closed list.
@@ -62,48 +64,17 @@ func Labels() []string {
 // nearestLabel is the label most like a mistyped word; numbered ones are those
 // that a number or a letter may follow.
 func nearestLabel(word string, numbered bool) (string, bool) {
-	best, at := "", 3
+	names := map[string]string{}
+	var spellings []string
 	for _, l := range labels() {
 		if numbered != (l.takesKey || l.takesRange) {
 			continue
 		}
 		for _, spelling := range append([]string{strings.ToLower(l.name)}, l.others...) {
-			if d := distance(word, spelling); d < at && d*3 <= max(len(word), len(spelling)) {
-				best, at = l.name, d
-			}
+			names[terms.Key(spelling)] = l.name
+			spellings = append(spellings, spelling)
 		}
 	}
-	return best, best != ""
-}
-
-// near says whether a word is a slip of the pen away from another.
-func near(word, other string) bool {
-	d := distance(word, other)
-	return d <= 2 && d*3 <= max(len(word), len(other))
-}
-
-// distance counts the letters to add, drop, change or swap between two words.
-func distance(a, b string) int {
-	if len(a) > 40 || len(b) > 40 {
-		return 40
-	}
-	var rows [3][42]int
-	for j := range len(b) + 1 {
-		rows[1][j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		two, one, cur := &rows[(i+2)%3], &rows[i%3], &rows[(i+1)%3]
-		cur[0] = i
-		for j := 1; j <= len(b); j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			cur[j] = min(one[j]+1, cur[j-1]+1, one[j-1]+cost)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				cur[j] = min(cur[j], two[j-2]+1)
-			}
-		}
-	}
-	return rows[(len(a)+1)%3][len(b)]
+	near, ok := terms.Among(word, spellings)
+	return names[terms.Key(near)], ok
 }

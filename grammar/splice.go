@@ -24,15 +24,16 @@ func Splice(old *File, start, end int, new string) *File {
 	f.starts = slices.Grow(slices.Clone(old.starts[:first]), len(old.starts)-first+16)
 	f.Lines = slices.Grow(slices.Clone(old.Lines[:first]), len(old.Lines)-first+16)
 	var fresh []*Line
+	met := false // the old statements again, behind the edit
 	eachStatementFrom(text, at, func(s, e int, rows int32) bool {
 		for rest < len(old.starts) && int(old.starts[rest])+shift < s {
 			rest++
 		}
-		if s >= start+len(new) && rest < len(old.starts) && int(old.starts[rest])+shift == s {
-			return false // from here on all is as it was
+		if met = s >= start+len(new) && rest < len(old.starts) && int(old.starts[rest])+shift == s; met {
+			return false
 		}
 		f.starts = append(f.starts, int32(s))
-		if i, same := slices.BinarySearch(old.starts[first:], int32(s)); same && e < start && old.Lines[first+i].Text == text[s:e] {
+		if i, same := slices.BinarySearch(old.starts[first:], int32(s)); same && old.Lines[first+i].Text == text[s:e] {
 			f.Lines = append(f.Lines, old.Lines[first+i])
 			return true
 		}
@@ -41,6 +42,9 @@ func Splice(old *File, start, end int, new string) *File {
 		return true
 	})
 	parseAll(fresh)
+	if !met {
+		return f
+	}
 	n := len(f.starts)
 	f.Lines = append(f.Lines, old.Lines[rest:]...)
 	f.starts = append(f.starts, old.starts[rest:]...)

@@ -8,8 +8,13 @@ import (
 // token it began with and what was read before it, a count or a loop, are
 // handed in.
 func (r *reader) bracket(start Token, s Step) Step {
+	note := r.standingAhead()
 	open, before := r.take(), s.Count
 	s.Kind, s.Count = StepBracket, Count{N: 1}
+	if note {
+		r.fail(open.Span, "this bracket holds a note on a chain and no stitches, so it cannot be repeated")
+		return s
+	}
 	if r.depth++; r.depth > maxDepth {
 		r.fail(open.Span, "brackets are nested more than "+strconv.Itoa(maxDepth)+" deep; no maker can follow that")
 		return s

@@ -16,6 +16,9 @@ import (
 // maxDepth bounds how deep brackets may nest; no maker follows more.
 const maxDepth = 40
 
+// maxYarnKey bounds a yarn's key where a longer word is likelier a slip.
+const maxYarnKey = 3
+
 type reader struct {
 	text   string
 	toks   []Token
@@ -303,7 +306,7 @@ func (r *reader) keyword(t Token) Step {
 		return r.simple(StepTurn)
 	case KeyFastenOff:
 		s := r.simple(StepFastenOff)
-		if n := r.peek(); n.Kind == Word && len(n.In(r.text)) <= 3 { // "fasten off A"
+		if n := r.peek(); n.Kind == Word && len(n.In(r.text)) <= maxYarnKey { // "fasten off A"
 			r.i++
 			s.Yarn, s.Span = Name{n.In(r.text), n.Span}, r.since(t)
 		}
@@ -325,9 +328,7 @@ func (r *reader) keyword(t Token) Step {
 		return s
 	case KeyRep, KeyAs:
 		if t.is(KeyRep) && r.ahead(1).Kind == Open { // "repeat (sc, inc) 6 times"
-			if r.i++; r.standingAhead() {
-				break
-			}
+			r.i++
 			return r.bracket(t, Step{})
 		}
 		return r.repeatRounds()

@@ -1,6 +1,8 @@
 package lint
 
 import (
+	"slices"
+
 	"workeven/fabric"
 	"workeven/grammar"
 )
@@ -20,7 +22,14 @@ func Check(f *grammar.File, opts Options) []Finding { return CheckPattern(fabric
 
 // CheckPattern is Check for a pattern that is worked out already.
 func CheckPattern(pattern *fabric.Pattern, opts Options) []Finding {
-	w := walk{facts: newFacts(pattern), found: new([]Finding)}
+	return check(nil, pattern, opts, everywhere).Findings
+}
+
+// check checks a pattern, and takes over from an earlier check what was found
+// in the pieces that have not changed; old may be nil. Repairs are looked for
+// in a part of the file.
+func check(old *Checked, pattern *fabric.Pattern, opts Options, repaired span) *Checked {
+	w := walk{facts: newFacts(pattern), found: new([]Finding), now: &Checked{Pattern: pattern, opts: opts}}
 	ran := map[string]bool{}
 	for _, r := range registry {
 		if opts.Off[r.Name] {
@@ -31,9 +40,9 @@ func CheckPattern(pattern *fabric.Pattern, opts Options) []Finding {
 		if !set {
 			severity = r.Severity
 		}
-		w.begin(r, &Pass{Pattern: pattern, File: pattern.File, rule: r, severity: severity, set: set, noFixes: opts.NoFixes, walk: &w})
+		w.begin(r, &Pass{Pattern: pattern, File: pattern.File, rule: r, severity: severity, set: set, walk: &w})
 	}
-	w.run(pattern)
+	w.run(pattern, kept(old, pattern, opts), repaired)
 	w.allowed(ran)
 	if opts.NoFixes {
 		for i := range *w.found {
@@ -41,7 +50,8 @@ func CheckPattern(pattern *fabric.Pattern, opts Options) []Finding {
 		}
 	}
 	Sort(*w.found)
-	return *w.found
+	w.now.Findings = *w.found
+	return w.now
 }
 
 // walk goes once over a file's statements and shows each to the rules that
@@ -54,8 +64,11 @@ type walk struct {
 	rounds []func(*fabric.Piece, *fabric.Round)
 	ends   []func()
 	found  *[]Finding
+	// noFixes is set where repairs are not looked for.
+	noFixes bool
 	// suppression is the pass of the rule of that name, where it runs.
 	suppression *Pass
+	now         *Checked
 }
 
 func (w *walk) begin(r *Rule, p *Pass) {
@@ -74,46 +87,80 @@ func (w *walk) begin(r *Rule, p *Pass) {
 	}
 }
 
-// run shows, for each statement, the piece that it opens, then the statement,
-// then the round that it is. What is known of the file so far (facts) takes in
-// each of them before the rules do.
-func (w *walk) run(pattern *fabric.Pattern) {
-	next, round := 0, 0 // the next piece; the next round of the one before it
-	for i, l := range pattern.File.Lines {
-		w.at = i
-		for next < len(pattern.Pieces) && pattern.Pieces[next].At == i {
-			piece := pattern.Pieces[next]
-			next, round = next+1, 0
-			w.facts.open(piece)
-			for _, visit := range w.pieces {
-				visit(piece)
-			}
-		}
-		switch l.Node.(type) {
-		case grammar.Blank:
-			continue
-		case grammar.Comment:
-			w.facts.line(i, l)
+// run shows the rules what stands outside the pieces and, piece by piece, what
+// stands in them, or says what they found in it before. Then it lets them end.
+func (w *walk) run(pattern *fabric.Pattern, before keptChecks, repaired span) {
+	next := 0
+	for at := 0; at < len(pattern.File.Lines); {
+		if next == len(pattern.Pieces) || pattern.Pieces[next].At != at {
+			w.noFixes = w.now.opts.NoFixes
+			w.statement(at, pattern.File.Lines[at])
+			at++
 			continue
 		}
-		w.facts.line(i, l)
-		for _, visit := range w.lines {
-			visit(l)
+		piece := pattern.Pieces[next]
+		w.noFixes = w.now.opts.NoFixes || !repaired.touches(pattern.File, piece)
+		was := before.of(piece, w.facts.numbered)
+		if was == nil || !w.noFixes {
+			was = w.piece(piece)
+		} else {
+			was = w.again(piece, was)
 		}
-		if next == 0 {
-			continue
-		}
-		piece := pattern.Pieces[next-1]
-		if round < len(piece.Rounds) && piece.Rounds[round].Line == l {
+		w.now.pieces = append(w.now.pieces, was)
+		next, at = next+1, at+len(piece.Lines)
+	}
+	w.noFixes = w.now.opts.NoFixes
+	for _, visit := range w.ends {
+		visit()
+	}
+}
+
+// piece shows the rules a piece, each of its statements, and each of its
+// rounds. What is known of the file so far (facts) takes in each before they do.
+func (w *walk) piece(piece *fabric.Piece) *pieceCheck {
+	was := &pieceCheck{piece: piece, start: w.facts.pattern.File.Start(piece.At), before: w.facts.numbered}
+	from := len(*w.found)
+	w.at = piece.At
+	w.facts.open(piece)
+	native := w.facts.native
+	w.facts.native = false
+	for _, visit := range w.pieces {
+		visit(piece)
+	}
+	round := 0
+	for off, l := range piece.Lines {
+		w.facts.stirred = false
+		w.statement(piece.At+off, l)
+		if round < len(piece.Rounds) && piece.Rounds[round].Off == off {
 			r := piece.Rounds[round]
 			round++
-			w.facts.round(i, r)
+			w.facts.round(w.at, r)
 			for _, visit := range w.rounds {
 				visit(piece, r)
 			}
 		}
+		if w.facts.stirred {
+			was.stirring = append(was.stirring, int32(off))
+		}
 	}
-	for _, visit := range w.ends {
-		visit()
+	was.native, was.shape, was.last = w.facts.native, w.facts.cur.partShape, w.facts.numbered
+	w.facts.native = w.facts.native || native
+	was.findings = slices.Clone((*w.found)[from:])
+	return was
+}
+
+// statement shows the rules one statement.
+func (w *walk) statement(at int, l *grammar.Line) {
+	w.at = at
+	switch l.Node.(type) {
+	case grammar.Blank:
+		return
+	case grammar.Comment:
+		w.facts.line(at, l)
+		return
+	}
+	w.facts.line(at, l)
+	for _, visit := range w.lines {
+		visit(l)
 	}
 }

@@ -75,6 +75,14 @@ func TestFindingsAreInOrder(t *testing.T) {
 	assert.Equal(t, sorted, found)
 }
 
+// What does nothing is marked, so that an editor can fade it.
+func TestUnusedIsMarked(t *testing.T) {
+	for rule, unused := range map[string]bool{"unused-yarn": true, "definition": true, "suppression": true, "total-differs": false, "materials": false} {
+		assert.Equal(t, unused, byRule(lintText(example(RuleNamed(rule).Bad)), rule)[0].Unused, rule)
+	}
+	assert.True(t, byRule(lintText(example("Notion: cardboard disc\n"+round1)), "materials")[0].Unused)
+}
+
 // A line ending in CR LF, and a byte-order mark, change what is found in
 // nothing but its place.
 func TestLineEndsChangeNothing(t *testing.T) {

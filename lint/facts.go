@@ -34,6 +34,9 @@ type facts struct {
 	// texts are the statements that say something in free words.
 	texts []int
 	isToy *bool // see toy
+	// stirred is set by a statement that tells more than what its part's shape
+	// does: facts have to see it again even where its piece has not changed.
+	stirred bool
 	yarnUses
 	wordUses
 	thingUses
@@ -49,6 +52,9 @@ func newFacts(pattern *fabric.Pattern) *facts {
 
 // line takes in one statement that is not blank.
 func (f *facts) line(at int, l *grammar.Line) {
+	if _, round := l.Node.(*grammar.Round); !round || l.Note.Written() {
+		f.stirred = true
+	}
 	if l.Note.Written() {
 		f.comments = append(f.comments, at)
 	}
@@ -131,6 +137,11 @@ func (f *facts) headerLine(at int, node grammar.Node) {
 // round takes in one statement of rounds.
 func (f *facts) round(at int, r *fabric.Round) {
 	f.partRound(r)
+	f.roundWords(at, r)
+}
+
+// roundWords takes in what a round says besides what it does to its part's shape.
+func (f *facts) roundWords(at int, r *fabric.Round) {
 	f.stitches(at, r.Node.Steps)
 	f.stitches(at, r.Node.After)
 	if t := r.Node.Total; t != nil {
@@ -154,6 +165,7 @@ func (f *facts) stitches(at int, steps []grammar.Step) {
 			f.word(at, p.Unit.Ref)
 			f.word(at, p.Fill.Unit.Ref)
 			if p.Of.Written() {
+				f.stirred = true
 				f.workedInto(at, s, p)
 			}
 		}
@@ -161,10 +173,14 @@ func (f *facts) stitches(at int, steps []grammar.Step) {
 		case grammar.StepYarn:
 			f.useYarn(at, s.Yarn)
 		case grammar.StepJoin:
-			if s.Yarn.Written() && f.named(s.Yarn.Text) == nil {
-				f.useYarn(at, s.Yarn)
+			if s.Yarn.Written() {
+				f.stirred = true // whether it names a part hangs on the other parts
+				if f.named(s.Yarn.Text) == nil {
+					f.useYarn(at, s.Yarn)
+				}
 			}
 		case grammar.StepMarker:
+			f.stirred = true
 			f.marker(at, s.Span, f.pattern.File.Lines[at].Text)
 		}
 		if s.Group != nil {
@@ -196,18 +212,31 @@ func (f *facts) worked() bool {
 type yarnUses struct {
 	used     map[string]bool
 	usedList []on[grammar.Name]
+	// usedHere are those of the piece in hand.
+	usedHere map[string]bool
 }
 
-func (u *yarnUses) useYarn(at int, n grammar.Name) {
+func (f *facts) useYarn(at int, n grammar.Name) {
 	k := yarnKey(n.Text)
-	if k == "" || u.used[k] {
+	if k == "" {
 		return
 	}
-	if u.used == nil {
-		u.used = map[string]bool{}
+	f.stirred = meet(&f.usedHere, k) || f.stirred
+	if meet(&f.used, k) {
+		f.usedList = append(f.usedList, on[grammar.Name]{at, n})
 	}
-	u.used[k] = true
-	u.usedList = append(u.usedList, on[grammar.Name]{at, n})
+}
+
+// meet takes a word into a set, and says whether it is new there.
+func meet(set *map[string]bool, word string) bool {
+	if (*set)[word] {
+		return false
+	}
+	if *set == nil {
+		*set = map[string]bool{}
+	}
+	(*set)[word] = true
+	return true
 }
 
 // yarnKey folds the letter or word that a yarn goes by.
@@ -230,6 +259,8 @@ type wordUses struct {
 	foreign []on[grammar.Ref]
 	// own are the first uses of the pattern's own stitches; nil where it defines none.
 	own map[string]on[grammar.Ref]
+	// ownHere are those of the piece in hand.
+	ownHere map[string]bool
 }
 
 type whose uint8
@@ -249,13 +280,14 @@ func newWordUses(pattern *fabric.Pattern) wordUses {
 	return u
 }
 
-func (u *wordUses) word(at int, r grammar.Ref) {
+func (f *facts) word(at int, r grammar.Ref) {
+	u := &f.wordUses
 	if !r.Written() {
 		return
 	}
 	if u.own != nil {
 		if s := u.pattern.Find(r); s == nil || s.Own {
-			u.useOwn(at, r)
+			f.useOwn(at, r)
 			return
 		}
 	}
@@ -273,6 +305,7 @@ func (u *wordUses) word(at int, r grammar.Ref) {
 	case native:
 		u.native = true
 	case foreign:
+		f.stirred = true
 		u.foreign = append(u.foreign, on[grammar.Ref]{at, r})
 	}
 }
@@ -288,11 +321,12 @@ func (u *wordUses) whose(r grammar.Ref) whose {
 	return both
 }
 
-func (u *wordUses) useOwn(at int, r grammar.Ref) {
+func (f *facts) useOwn(at int, r grammar.Ref) {
 	k := terms.Key(r.Text)
+	f.stirred = meet(&f.ownHere, k) || f.stirred
 	for _, k := range []string{k, strings.TrimSuffix(k, "s")} {
-		if _, met := u.own[k]; !met {
-			u.own[k] = on[grammar.Ref]{at, r}
+		if _, met := f.own[k]; !met {
+			f.own[k] = on[grammar.Ref]{at, r}
 		}
 	}
 }

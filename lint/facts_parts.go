@@ -13,14 +13,7 @@ import (
 // part is what happens to a piece besides its rounds.
 type part struct {
 	piece *fabric.Piece
-	// first is how many stitches the first round has, most the most of any round.
-	first, most int64
-	// open is how many stitches stand open now, -1 where that is not known; row
-	// whether they are those of a row.
-	open int64
-	row  bool
-	// roundish is set for a start that closes on itself: a ring, or both sides of a chain.
-	roundish bool
+	partShape
 	// stuffed is the statement where it first is, closed the one where it last is;
 	// -1 for never.
 	stuffed, closed int
@@ -33,12 +26,27 @@ type part struct {
 	sewn, bears []*join
 	// onto is set where it is worked into or onto another, or another onto it.
 	onto bool
-	// misnumbered is set where numbering reported: its numbers mean nothing for sure.
-	misnumbered bool
 	// named is set where the making up speaks of it in free words.
 	named   bool
 	markers []markerUse
-	runs    []int // see round
+	// runs are where rounds begin that rise by number; see round.
+	runs []int
+}
+
+// partShape is what the rounds of a part make of it, wherever it stands.
+type partShape struct {
+	// first is how many stitches the first round has, most the most of any round.
+	first, most int64
+	// open is how many stitches stand open now, -1 where that is not known; row
+	// whether they are those of a row.
+	open int64
+	row  bool
+	// roundish is set for a start that closes on itself: a ring, or both sides of a chain.
+	roundish bool
+	// misnumbered is set where numbering reported: its numbers mean nothing for sure.
+	misnumbered bool
+	// chains are rounds whose starting chains turning-chain compares; see there.
+	chains []chainUse
 }
 
 // shut says how the part is left: closed by a gathered tail, or by decreasing
@@ -74,6 +82,8 @@ type partFacts struct {
 	joins []*join
 	// onto are the steps that join a part to a piece it is worked onto.
 	onto []pieceJoin
+	// numbered is the last number of the part in hand; see numbering.
+	numbered int64
 }
 
 // pieceJoin is a step that begins a part on another piece.
@@ -93,7 +103,7 @@ type markerUse struct {
 func newPartFacts(pattern *fabric.Pattern) partFacts {
 	f := partFacts{byName: map[string]*part{}, byPiece: map[*fabric.Piece]*part{}}
 	for _, piece := range pattern.Pieces {
-		p := &part{piece: piece, open: -1, stuffed: -1, closed: -1}
+		p := &part{piece: piece, partShape: partShape{open: -1}, stuffed: -1, closed: -1}
 		f.byPiece[piece] = p
 		if piece.Node != nil {
 			if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
@@ -158,9 +168,14 @@ func (f *partFacts) partNames() []string {
 	return names
 }
 
-func (f *partFacts) open(piece *fabric.Piece) {
+func (f *facts) open(piece *fabric.Piece) {
 	f.cur = f.byPiece[piece]
 	f.parts = append(f.parts, f.cur)
+	clear(f.usedHere)
+	clear(f.ownHere)
+	if f.first < 0 {
+		f.first = piece.At
+	}
 }
 
 func (f *partFacts) partRound(r *fabric.Round) {

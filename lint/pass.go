@@ -17,7 +17,6 @@ type Pass struct {
 	severity Severity
 	// set is where the severity was chosen by the one who runs the rules.
 	set     bool
-	noFixes bool
 	walk    *walk
 }
 

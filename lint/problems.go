@@ -31,7 +31,7 @@ func (p *Pass) problem(piece *fabric.Piece, r *fabric.Round, x fabric.Problem) {
 	if below := roundBelow(piece, r); below != nil && x.Counting() {
 		f.Related = append(f.Related, p.related(lineOf(piece, below), below.Node.Label, sayBelow(below)))
 	}
-	if p.noFixes {
+	if p.walk.noFixes {
 		return
 	}
 	for _, repair := range p.Pattern.Repairs(piece, r, x) {

@@ -32,6 +32,12 @@ type Rule struct {
 }
 
 // Visits are the places of the shared walk that a rule wants to see; nil ones are skipped.
+//
+// What a rule finds in a piece is kept for as long as the piece stays as it is.
+// So within a piece Line, Piece and Round may only look at that piece, at what
+// holds for all of them (terms, own stitches, turning chain, gauge) and at
+// facts().cur, start anew with each Piece, and speak of places in the piece
+// only. Whatever hangs on other parts of the file waits for End.
 type Visits struct {
 	// Line is called for every statement of the file, in order.
 	Line func(*grammar.Line)

@@ -39,7 +39,7 @@ func (p *Pass) definitions() {
 		first, used := f.firstUse(o)
 		switch {
 		case !used:
-			p.Report(o.At, abbr.Span, sayNeverUsed(abbr.Text))
+			p.Report(o.At, abbr.Span, sayNeverUsed(abbr.Text)).Unused = true
 		case first.at < o.At:
 			p.Report(first.at, first.node.Span, sayUsedBefore(first.node.Text)).Related = []Related{p.related(o.At, abbr.Span, sayDefinedHere())}
 		}

@@ -118,7 +118,7 @@ func (m *materials) unused() {
 		if m.isSpoken(n.node.Thing.Text, k) {
 			continue
 		}
-		m.Report(n.at, n.node.Thing.Span, sayUnusedNotion(n.node.Thing.Text))
+		m.Report(n.at, n.node.Thing.Span, sayUnusedNotion(n.node.Thing.Text)).Unused = true
 	}
 }
 

@@ -42,7 +42,8 @@ type numbering struct {
 }
 
 func (n *numbering) piece(*fabric.Piece) {
-	*n = numbering{Pass: n.Pass, due: 1, before: max(n.due-1, 0)}
+	*n = numbering{Pass: n.Pass, due: 1, before: n.facts().numbered}
+	n.facts().numbered = 0
 }
 
 func (n *numbering) line(l *grammar.Line) {
@@ -78,6 +79,7 @@ func (n *numbering) round(piece *fabric.Piece, r *fabric.Round) {
 		}
 	}
 	n.prev, n.due, n.lost = r, to+1, false
+	n.facts().numbered = max(to, 0)
 	if from == n.alt || n.due > n.alt {
 		n.alt = 0
 	}

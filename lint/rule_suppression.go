@@ -41,7 +41,7 @@ func (p *Pass) judge(a *allowance, ran map[string]bool) {
 		gap := grammar.Span{Start: a.name.Start - 1, End: a.name.Start}
 		p.Report(a.at, a.comment, sayAllowColon(), fix(sayAddColon(), false, p.edit(a.at, gap, ": ")))
 	case !a.used && ran[a.rule] && a.rule != suppressionName:
-		p.Report(a.at, a.name, sayAllowsNothing(a), p.unallow(a)...)
+		p.Report(a.at, a.name, sayAllowsNothing(a), p.unallow(a)...).Unused = true
 	}
 }
 

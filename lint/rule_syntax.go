@@ -29,7 +29,7 @@ var _ = declare(Rule{
 // line has that fault no more with it and, on a round, the piece comes out.
 func (p *Pass) fault(l *grammar.Line, x *grammar.Fault) {
 	f := p.Report(p.At(), x.Span, x.Message)
-	if x.Fix == "" || p.noFixes || !x.Written() {
+	if x.Fix == "" || p.walk.noFixes || !x.Written() {
 		return
 	}
 	mended := grammar.ParseLine(l.Text[:x.Start]+x.Fix+l.Text[x.End:], l.Rows)

@@ -39,7 +39,7 @@ func (p *Pass) unusedYarn() {
 			spoken = f.spokenYarns()
 		}
 		if !spoken[key] && (name == "" || !spoken[name]) {
-			p.Report(y.at, y.node.Key.Span, sayUnusedYarn(y.node))
+			p.Report(y.at, y.node.Key.Span, sayUnusedYarn(y.node)).Unused = true
 		}
 	}
 }

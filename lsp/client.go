@@ -1,6 +1,8 @@
 package lsp
 
 import (
+	"slices"
+
 	"go.lsp.dev/protocol"
 )
 
@@ -12,7 +14,7 @@ type client struct {
 	// pulls is set where diagnostics are asked for; otherwise they are pushed.
 	pulls, refreshesDiagnostics bool
 	// What a pushed or pulled diagnostic may carry.
-	describes, relates, tags, keepsData, versions bool
+	describes, relates, tags, versions bool
 	// What the server may ask for.
 	configures, watches, tellsOfSettings, showsDocuments, progress bool
 	// reads is set where the client shows texts that the server makes.
@@ -51,8 +53,7 @@ func (c *client) learn(p *protocol.InitializeParams) {
 func (c *client) may(d *protocol.DiagnosticsCapabilities) {
 	c.describes = c.describes || is(d.CodeDescriptionSupport)
 	c.relates = c.relates || is(d.RelatedInformation)
-	c.keepsData = c.keepsData || is(d.DataSupport)
-	c.tags = c.tags || !d.TagSupport.IsZero()
+	c.tags = c.tags || slices.Contains(d.TagSupport.ValueSet, protocol.DiagnosticTagUnnecessary)
 }
 
 func is(b *bool) bool { return b != nil && *b }

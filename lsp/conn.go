@@ -55,6 +55,9 @@ func (s *Server) handler() jsonrpc2.Handler {
 			ctx = context.WithValue(ctx, viewKey{}, s.view.Load())
 			jsonrpc2.Async(ctx)
 		}
+		if answer := rawMethods[method]; answer != nil {
+			return answer(ctx, s, req.Params())
+		}
 		result, err := dispatch(ctx, req)
 		if errors.Is(err, jsonrpc2.ErrParse) {
 			return s.retry(ctx, req, err)
@@ -62,6 +65,16 @@ func (s *Server) handler() jsonrpc2.Handler {
 		return result, err
 	}
 	return s.guard(cancelling(admit))
+}
+
+// rawMethods are requests that are decoded and encoded by their feature, since
+// the protocol's own types would be slow for thousands of elements. A feature's
+// file adds its own with raw.
+var rawMethods = map[string]func(ctx context.Context, s *Server, params []byte) (any, error){}
+
+func raw(method string, answer func(ctx context.Context, s *Server, params []byte) (any, error)) struct{} {
+	rawMethods[method] = answer
+	return struct{}{}
 }
 
 // guard keeps the connection alive: an error of a notification is logged, and

@@ -42,8 +42,7 @@ func (p *phase) admits(method string, call bool) error {
 func (s *Server) Initialize(_ context.Context, p *protocol.InitializeParams) (*protocol.InitializeResult, error) {
 	s.client.learn(p)
 	s.enc = chooseEncoding(s.client.encodings)
-	v := &view{folders: foldersOf(p), settings: s.readSettings(p.InitializationOptions)}
-	v.configs = s.newConfigs()
+	v := &view{folders: foldersOf(p), settings: s.readSettings(p.InitializationOptions), configs: s.newConfigs()}
 	s.view.Store(v)
 	s.follow(v.settings)
 	s.setTrace(p.Trace)

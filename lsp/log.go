@@ -119,7 +119,11 @@ func (s *Server) setTrace(v protocol.TraceValue) {
 // traced tells of a message that was dealt with, and how long that took.
 func (s *Server) traced(method string, began time.Time, err error) {
 	took := time.Since(began)
-	s.log.Debug(method, "took", took, "error", err)
+	if err != nil {
+		s.log.Debug(method, "took", took, "error", err)
+	} else {
+		s.log.Debug(method, "took", took)
+	}
 	if !s.logs.trace.Load() {
 		return
 	}

@@ -70,6 +70,8 @@ type view struct {
 	folders  []folder
 	settings *settings
 	configs  *lint.Configs
+	// wrong are the configurations that do not hold.
+	wrong map[uri.URI]fault
 }
 
 type viewKey struct{}
@@ -145,13 +147,14 @@ func (s *Server) at(ctx context.Context, doc uri.URI) (*Snapshot, error) {
 }
 
 // change replaces the state. What is changed must be replaced, not written to.
-func (s *Server) change(edit func(*view)) *view {
+func (s *Server) change(edit func(*view)) {
 	s.changing.Lock()
 	defer s.changing.Unlock()
-	v := *s.view.Load()
+	before := s.view.Load()
+	v := *before
 	edit(&v)
 	s.view.Store(&v)
-	return &v
+	s.toldOf(before, &v)
 }
 
 // background runs what may ask the client something and wait for its answer,

@@ -26,6 +26,7 @@ type Snapshot struct {
 	// Rules are how the configuration has the rules, repairs left out.
 	Rules lint.Options
 
+	by    ruling
 	lines *index
 	// last is the last version of the document that was linted, shared by all
 	// its snapshots: what has not changed since is not worked again.
@@ -33,8 +34,9 @@ type Snapshot struct {
 	checked func() *lint.Checked
 }
 
-func newSnapshot(doc uri.URI, version int32, path, text string, enc encoding, rules lint.Options) *Snapshot {
-	s := &Snapshot{URI: doc, Version: version, Path: path, File: grammar.Parse(text), Rules: rules, lines: newIndex(text, enc), last: new(atomic.Pointer[lint.Checked])}
+// newSnapshot reads a document; its rules are set when it is put into a state.
+func newSnapshot(doc uri.URI, version int32, path, text string, enc encoding) *Snapshot {
+	s := &Snapshot{URI: doc, Version: version, Path: path, File: grammar.Parse(text), lines: newIndex(text, enc), last: new(atomic.Pointer[lint.Checked])}
 	s.lazily()
 	return s
 }

@@ -24,15 +24,18 @@ var _ = offer(func(_ *Server, c *protocol.ServerCapabilities) {
 func (s *Server) DidOpen(_ context.Context, p *protocol.DidOpenTextDocumentParams) error {
 	d := &p.TextDocument
 	s.rereadUnwatched()
-	v := s.view.Load()
-	path := v.pathOf(d.URI)
-	s.put(newSnapshot(d.URI, d.Version, path, strings.Clone(d.Text), s.enc, s.rulesFor(v, path)))
+	if !isConfig(d.URI) {
+		s.put(newSnapshot(d.URI, d.Version, s.view.Load().pathOf(d.URI), strings.Clone(d.Text), s.enc))
+	}
 	return nil
 }
 
 // DidChange carries edits out in their order.
 func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentParams) error {
 	doc, version := p.TextDocument.URI, p.TextDocument.Version
+	if isConfig(doc) {
+		return nil
+	}
 	v := s.view.Load()
 	snap := v.docs[doc]
 	for _, c := range p.ContentChanges {
@@ -44,9 +47,8 @@ func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentP
 			start, end := snap.Bytes(c.Range)
 			snap = snap.replaced(version, start, end, c.Text)
 		case *protocol.TextDocumentContentChangeWholeDocument:
-			if snap == nil {
-				path := v.pathOf(doc)
-				snap = newSnapshot(doc, version, path, strings.Clone(c.Text), s.enc, s.rulesFor(v, path))
+			if snap == nil { // one whose edit was lost comes back
+				snap = newSnapshot(doc, version, v.pathOf(doc), strings.Clone(c.Text), s.enc)
 			} else {
 				snap = snap.rewritten(version, c.Text)
 			}
@@ -104,7 +106,7 @@ func (s *Server) put(snap *Snapshot) {
 		if v.docs == nil {
 			v.docs = map[uri.URI]*Snapshot{}
 		}
-		v.docs[snap.URI] = snap
+		v.docs[snap.URI] = v.rule(snap)
 	})
 	s.pusher.changed(snap.URI)
 }

@@ -1,0 +1,418 @@
+package grammar
+
+import (
+	"slices"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// PlainSteps reads steps, the total and what stands behind it as the reader
+// does, through the plain grammar; false where they do not parse. It is some
+// ten times as slow: it is there to be read, and to hold the reader to.
+func PlainSteps(text string, from, to int) (steps []Step, total *Total, after []Step, ok bool) {
+	text = text[:to]
+	l := lowering{text: text, toks: lexed(nil, text, from)}
+	if l.tooDeep() {
+		return nil, nil, nil, false
+	}
+	lex, err := lexer.Upgrade(&tokens{scanner{text: text, at: from, vocab: vocab()}})
+	if err != nil {
+		return nil, nil, nil, false
+	}
+	g, err := roundParser().ParseFromLexer(lex)
+	if err != nil {
+		return nil, nil, nil, false
+	}
+	steps = l.steps(g.Steps.Steps)
+	if g.Total != nil {
+		total = l.total(g.Total)
+	}
+	after = l.steps(g.After.Steps)
+	if l.refused {
+		return nil, nil, nil, false
+	}
+	return steps, total, after, true
+}
+
+// lowering makes the tree of what the plain grammar parsed.
+type lowering struct {
+	text  string
+	toks  []Token
+	depth int
+	// refused is set where the grammar is content and the notation is not.
+	refused bool
+}
+
+// tooDeep says whether brackets nest deeper than any that could parse.
+func (l *lowering) tooDeep() bool {
+	open := 0
+	for _, t := range l.toks {
+		switch t.Kind {
+		case Open:
+			if open++; open > maxDepth+1 { // the innermost may hold a note
+				return true
+			}
+		case Close:
+			open--
+		}
+	}
+	return false
+}
+
+func (l *lowering) refuseIf(wrong bool) { l.refused = l.refused || wrong }
+
+// written says whether an optional token was taken.
+func written(t lexer.Token) bool { return t.Type != 0 }
+
+// token is our own token for one of participle's.
+func (l *lowering) token(t lexer.Token) Token {
+	i, _ := slices.BinarySearchFunc(l.toks, int32(t.Pos.Offset), func(t Token, at int32) int { return int(t.Start - at) })
+	return l.toks[i]
+}
+
+func (l *lowering) span(ts []lexer.Token) Span {
+	if len(ts) == 0 {
+		return Span{}
+	}
+	return Span{l.token(ts[0]).Start, l.token(ts[len(ts)-1]).End}
+}
+
+func (l *lowering) name(ts []lexer.Token) Name {
+	s := l.span(ts)
+	return Name{s.In(l.text), s}
+}
+
+func (l *lowering) word(t lexer.Token) Name { return l.name([]lexer.Token{t}) }
+
+// count is a number as written, or 1 where none is.
+func (l *lowering) count(t lexer.Token) Count {
+	if !written(t) {
+		return Count{N: 1}
+	}
+	own := l.token(t)
+	return Count{own.Value, own.Span}
+}
+
+func (l *lowering) loop(m *loopMark) (Loop, Span) {
+	t := l.token(m.Mark)
+	return loopOf(t), t.Span
+}
+
+// setLoop gives a step its loop, which is said once.
+func (l *lowering) setLoop(s *Step, m *loopMark) {
+	if m != nil {
+		l.refuseIf(s.Loop != LoopUnsaid)
+		s.Loop, s.LoopSpan = l.loop(m)
+	}
+}
+
+func (l *lowering) loopFirst(s *Step, f *loopFirst) {
+	if f != nil {
+		l.setLoop(s, &f.Loop)
+		s.LoopSpan = l.span(f.Tokens)
+	}
+}
+
+// steps are a list of steps; a note joins the stitches that it stands for.
+func (l *lowering) steps(list []*listedStep) []Step {
+	var out []Step
+	apart, last := true, StepWork
+	for _, item := range list {
+		s := l.step(&item.Step)
+		l.refuseIf(!apart && !l.abuts(last, &item.Step))
+		l.refuseIf(item.Colon && s.Kind != StepLoops)
+		if n := len(out); n > 0 && s.standsFor(&out[n-1]) {
+			out[n-1].Standing, out[n-1].Span = s.Standing, out[n-1].Span.To(s.Span)
+		} else {
+			out = append(out, s)
+		}
+		apart, last = item.Apart || item.Colon, s.Kind
+	}
+	return out
+}
+
+// abuts says whether a step may follow another without a comma: because of what
+// the first does, or because of what the second begins with.
+func (l *lowering) abuts(first StepKind, second *oneStep) bool {
+	switch first {
+	case StepYarn, StepLoops, StepStanding:
+		return true
+	}
+	t := l.token(second.Tokens[0])
+	if second.Standing != nil || t.Kind != Keyword {
+		return second.Standing != nil
+	}
+	switch Key(t.Value) {
+	case KeyTurn, KeyJoin, KeyWith, KeyChangeTo, KeyRep, KeyFastenOff, KeyPlaceMarker, KeyMoveMarker, KeySk, KeyLeave, KeyDoNot:
+		return true
+	}
+	return false
+}
+
+func (l *lowering) step(g *oneStep) Step {
+	s := Step{}
+	switch {
+	case g.Slip != nil:
+		s = l.slip(g.Slip)
+	case g.Stitches != nil:
+		s = l.stitches(g.Stitches)
+	case g.Counted != nil:
+		s = l.countedBracket(g.Counted)
+	case g.Standing != nil:
+		s = l.standing(g.Standing)
+	case g.Bracket != nil:
+		s = l.bracket(g.Bracket)
+	case g.Star != nil:
+		s = l.star(g.Star)
+	case g.Skip != nil:
+		s = l.skip(g.Skip, g.Tokens)
+	case g.Join != nil:
+		s = l.join(g.Join)
+	case g.Turn:
+		s.Kind = StepTurn
+	case g.FastenOff != nil:
+		s.Kind = StepFastenOff
+		if written(g.FastenOff.Yarn) {
+			s.Yarn = l.word(g.FastenOff.Yarn)
+			l.refuseIf(len(s.Yarn.Text) > maxYarnKey)
+		}
+	case g.DoNot != nil:
+		s.Kind = StepDoNot
+	case g.Leave != nil:
+		s.Kind = StepLeave
+		if written(g.Leave.N) {
+			s.Count = l.count(g.Leave.N)
+		}
+	case g.Marker != nil:
+		s.Kind, s.Places = StepMarker, l.anyPlace(g.Marker.Place)
+	case g.Yarn != nil:
+		s.Kind, s.Places = StepYarn, l.anyPlace(g.Yarn.Place)
+		if key := g.Yarn.With; written(key) {
+			s.Yarn = l.word(key)
+		} else {
+			s.Yarn = l.word(g.Yarn.Change)
+		}
+	case g.Rounds != nil:
+		s.Kind, s.Rounds = StepRepeat, l.rounds(g.Rounds)
+	case g.Even != nil:
+		s.Kind, s.Fill = StepEven, l.fill(g.Even.Fill)
+		if g.Even.Stitch != nil {
+			s.Stitch = l.stitch(g.Even.Stitch)
+		}
+	case g.OtherSide != nil:
+		s.Kind = StepOtherSide
+	case g.Source != nil:
+		s.Kind, s.Places = StepLoops, []Place{l.some(&g.Source.Place)}
+	case g.Loops != nil:
+		s.Kind = StepLoops
+		l.loopFirst(&s, &g.Loops.Loop)
+	case g.Work != nil:
+		s = l.step(g.Work)
+	case g.Make != nil:
+		s = l.step(g.Make)
+	}
+	s.Span = l.span(g.Tokens)
+	return s
+}
+
+func (l *lowering) stitch(g *stitchName) Ref {
+	r := Ref{Name: l.name(g.Tokens)}
+	if t := l.token(g.Tokens[0]); t.Kind == Term {
+		r.Phrase = t.Value + 1
+	}
+	return r
+}
+
+func (l *lowering) counted(s *Step, g *countedStitch) {
+	s.Count, s.Tog, s.Evenly = Count{N: 1}, g.Tog, g.Evenly
+	if g.Counted != nil {
+		s.Count, s.Before, s.Stitch = l.count(g.Before), true, l.stitch(g.Counted)
+	} else {
+		s.Stitch = l.stitch(g.Stitch)
+	}
+	for _, n := range []*countBehind{g.Count, g.Times} {
+		if n != nil {
+			s.Count = l.count(n.N)
+		}
+	}
+	for _, m := range []*loopMark{g.Front, g.Loop, g.Behind, g.Then} {
+		l.setLoop(s, m)
+	}
+}
+
+func (l *lowering) stitches(g *stitchStep) Step {
+	s := Step{Kind: StepWork}
+	l.loopFirst(&s, g.Loop)
+	l.counted(&s, &g.Stitch)
+	l.places(&s, g.Places)
+	l.tail(&s, &g.Tail)
+	return s
+}
+
+func (l *lowering) slip(g *slipStep) Step {
+	s := Step{Kind: StepWork}
+	l.loopFirst(&s, g.Loop)
+	l.counted(&s, &g.Stitch)
+	if g.Places != nil {
+		if g.Places.To != nil {
+			l.placed(&s, g.Places.To, nil)
+		} else {
+			l.firstPlace(&s, g.Places.First)
+		}
+		l.morePlaces(&s, g.Places.More)
+	}
+	if g.Join != nil {
+		l.refuseIf(len(g.Tail.Tokens) > 0)
+		s.Kind, s.Form = StepJoin, g.Join.Ring || g.Join.Both
+		return s
+	}
+	l.tail(&s, &g.Tail)
+	return s
+}
+
+// tail is what follows the places of stitches; the last place may have said
+// already how far to go.
+func (l *lowering) tail(s *Step, g *stitchTail) {
+	s.Tog = s.Tog || g.Tog
+	l.setLoop(s, g.Loop)
+	s.Evenly = s.Evenly || g.Evenly || g.Spaced
+	l.setLoop(s, g.In)
+	if g.Fill == nil {
+		return
+	}
+	l.refuseIf(endsFilled(s.Places))
+	s.Fill = l.fill(g.Fill)
+	if g.Piece != nil {
+		l.refuseIf(s.Fill.Kind != FillAround && s.Fill.Kind != FillAcross)
+		p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}, Of: l.piece(&g.Piece.Name), Span: l.span(g.Piece.Tokens), Fill: s.Fill}
+		p.OfNth = l.copyOf(g.Piece.First, g.Piece.Nth)
+		s.Places, s.Fill = append(s.Places, p), Fill{}
+	}
+}
+
+func (l *lowering) skip(g *skipStep, tokens []lexer.Token) Step {
+	s := Step{Kind: StepSkip, Count: l.count(g.N)}
+	p := Place{Count: s.Count, Span: l.span(tokens[1:])}
+	switch {
+	case g.Place != nil:
+		p = l.some(g.Place)
+		s.Count = p.Count
+	case g.Turning:
+		p.Kind = PlaceTurning
+	case g.Unit != nil:
+		p.Unit = l.unit(g.Unit)
+	case g.Counted != nil:
+		p.Unit = l.unit(g.Counted)
+	default:
+		return s
+	}
+	s.Places = []Place{p}
+	return s
+}
+
+func (l *lowering) rounds(g *roundsStep) *Rounds {
+	if g.Last {
+		return &Rounds{Last: true, Row: g.Row, From: l.count(g.N)}
+	}
+	return l.roundRange(g.Rounds)
+}
+
+func (l *lowering) roundRange(g *roundRange) *Rounds {
+	x := &Rounds{Row: g.Row, From: l.count(g.From), Span: l.span(g.Tokens)}
+	x.To = Count{N: x.From.N}
+	if written(g.To) {
+		x.To = l.count(g.To)
+	}
+	return x
+}
+
+func (l *lowering) join(g *joinStep) Step {
+	s := Step{Kind: StepJoin, Form: g.Ring || g.To || g.ToRing || g.Last}
+	if written(g.Yarn) {
+		s.Yarn = l.word(g.Yarn)
+	}
+	for _, w := range []*joinWith{g.With, g.Again} {
+		switch {
+		case w == nil:
+		case written(w.Stitch):
+			s.Stitch = Ref{l.token(w.Stitch).Value + 1, l.word(w.Stitch)}
+		default:
+			l.refuseIf(s.Yarn.Written())
+			s.Yarn = l.word(w.Yarn)
+		}
+	}
+	if g.Piece != nil {
+		of := l.piece(&g.Piece.Name)
+		s.Places = []Place{{Kind: PlacePiece, Count: Count{N: 1}, Of: of, Span: of.Span}}
+	} else {
+		s.Places = l.anyPlace(g.Place)
+	}
+	if g.Between != nil {
+		s.Rounds = l.roundRange(g.Between)
+	}
+	return s
+}
+
+func (l *lowering) standing(g *standingNote) Step {
+	n := g.Bare
+	if g.Note != nil {
+		n = g.Note
+	}
+	st := &Standing{Skipped: n.Skipped, Not: n.Not, Span: l.span(g.Tokens)}
+	if as := n.As; as != nil {
+		if as.Stitch != nil {
+			st.As = l.stitch(as.Stitch)
+		}
+		space := as.Space
+		if as.Beside != nil {
+			st.Chains, space = l.count(as.Beside.N), as.Beside.Space
+		}
+		if space != nil {
+			st.Chains = l.chains(space)
+		}
+	}
+	return Step{Kind: StepStanding, Standing: st}
+}
+
+func (l *lowering) chains(g *chainSpace) Count {
+	switch {
+	case written(g.Space):
+		return l.count(g.Space)
+	case written(g.N):
+		return l.count(g.N)
+	}
+	return Count{1, l.token(g.Chain).Span}
+}
+
+func (l *lowering) total(g *roundTotal) *Total {
+	parts := g.Signed
+	switch {
+	case g.Bare != nil:
+		parts = g.Bare
+	case g.Braced != nil:
+		parts = g.Braced
+	}
+	t := &Total{Parts: []Part{l.part(parts.First)}, Span: l.span(g.Tokens)}
+	for _, p := range parts.More {
+		t.Parts = append(t.Parts, l.part(p))
+	}
+	return t
+}
+
+func (l *lowering) part(g totalPart) Part {
+	p := Part{Count: l.count(g.N)}
+	if g.Unit == nil {
+		return p
+	}
+	words := g.Unit.Tokens
+	first := l.token(words[0])
+	p.Unit = l.unitOf(first)
+	p.Unit.Span = l.span(words)
+	if p.Unit.Kind == UnitTerm {
+		for len(words) > 1 && l.token(words[len(words)-1]).Kind == Keyword {
+			words = words[:len(words)-1]
+		}
+		p.Unit.Ref.Name = l.name(words)
+	}
+	return p
+}

@@ -1,0 +1,124 @@
+package lsp
+
+import (
+	"slices"
+	"strings"
+
+	"go.lsp.dev/protocol"
+
+	"workeven/grammar"
+	"workeven/lint"
+)
+
+// allow offers a comment that allows a finding where it stands.
+func (o *offered) allow(f *lint.Finding) (action, bool) {
+	at := o.File.LineAt(f.Start)
+	line, start := o.File.Lines[at], o.File.Start(at)
+	edit := lint.Edit{Start: start + len(line.Text), End: start + len(line.Text), New: "  // allow: " + f.Rule}
+	if line.Note.Written() {
+		note := line.Note.In(line.Text)
+		if isAllowing(note) {
+			names, _, _ := strings.Cut(note, "--")
+			edit.Start = start + int(line.Note.Start) + len(strings.TrimRight(names, " \t"))
+			edit.New = ", " + f.Rule
+		} else {
+			edit.Start = start
+			edit.New = "// allow: " + f.Rule + "\n"
+		}
+		edit.End = edit.Start
+	}
+	after := o.tried([]lint.Edit{edit})
+	if after == nil || countRule(after.Findings, f.Rule) >= countRule(o.Findings(), f.Rule) {
+		return action{}, false
+	}
+	return action{title: "Allow " + f.Rule + " here with a comment", kind: protocol.CodeActionKindQuickFix, edits: []lint.Edit{edit}, finding: f}, true
+}
+
+// isAllowing says whether a comment allows rules in its own statement.
+func isAllowing(note string) bool {
+	rest := strings.TrimLeft(note, "/ \t")
+	return len(rest) >= 6 && strings.EqualFold(rest[:6], "allow:")
+}
+
+func countRule(found []lint.Finding, rule string) (n int) {
+	for i := range found {
+		if found[i].Rule == rule {
+			n++
+		}
+	}
+	return n
+}
+
+// listYarn offers to list a yarn that is worked with and stands in no Yarn
+// line. It is taken to be as thick as the others.
+func (o *offered) listYarn(f *lint.Finding) (action, bool) {
+	if f.Rule != "undeclared-yarn" {
+		return action{}, false
+	}
+	key, colour := o.Text()[f.Start:f.End], "color"
+	if o.Pattern().Header.System.String() == "UK" {
+		colour = "colour"
+	}
+	new, behind := "Yarn "+key+": "+colour+" "+key, 0
+	for i, l := range o.File.Lines {
+		switch n := l.Node.(type) {
+		case *grammar.Yarn:
+			behind = i
+			if n.Weight.Written() {
+				new = "Yarn " + key + ": " + colour + " " + key + ", " + n.Weight.Text
+			}
+		case *grammar.Hook, *grammar.Gauge, *grammar.Size, *grammar.Terms, *grammar.Skill, *grammar.Text:
+			if _, listed := o.File.Lines[behind].Node.(*grammar.Yarn); !listed && len(o.Pattern().Pieces) > 0 && i < o.Pattern().Pieces[0].At {
+				behind = i
+			}
+		}
+	}
+	at := o.File.Start(behind) + len(o.File.Lines[behind].Text)
+	edits := []lint.Edit{{Start: at, End: at, New: "\n" + new}}
+	after := o.tried(edits)
+	if after == nil || countRule(after.Findings, f.Rule) >= countRule(o.Findings(), f.Rule) {
+		return action{}, false
+	}
+	return action{title: "List yarn " + key, kind: protocol.CodeActionKindQuickFix, edits: edits, finding: f}, true
+}
+
+// renumber offers to number the rounds of a piece in order, where they are not,
+// with all that points to them.
+func (o *offered) renumber() []action {
+	const rule = "numbering"
+	p := o.Pattern()
+	for _, piece := range p.Pieces {
+		if piece.At > o.last || piece.At+len(piece.Lines) <= o.first {
+			continue
+		}
+		r := renumbering{offered: o, piece: piece}
+		r.labels()
+		if len(r.edits) == 0 {
+			return nil
+		}
+		r.references()
+		after := o.tried(r.edits)
+		if after == nil || countRule(after.Findings, rule) > countRule(o.Findings(), rule) {
+			return nil
+		}
+		what := "rounds"
+		if len(piece.Rounds) > 0 && piece.Rounds[0].Node.Row {
+			what = "rows"
+		}
+		title := "Renumber the " + what
+		if piece.Name != "" {
+			title += " of " + piece.Name
+		}
+		return []action{{title: title, kind: protocol.CodeActionKindRefactorRewrite, edits: r.edits}}
+	}
+	return nil
+}
+
+// edit replaces a span of a statement.
+func (s *Snapshot) edit(statement int, span grammar.Span, new string) lint.Edit {
+	start := s.File.Start(statement)
+	return lint.Edit{Start: start + int(span.Start), End: start + int(span.End), New: new}
+}
+
+// sameWords says whether two texts differ in nothing but white space.
+func sameWords(a, b string) bool { return slices.Equal(strings.Fields(a), strings.Fields(b)) }

@@ -1,0 +1,365 @@
+package lsp
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"workeven/fabric"
+	"workeven/grammar"
+	"workeven/grammar/terms"
+	"workeven/lint"
+)
+
+// mostShown is how many rounds or steps a table on a page has at most.
+const mostShown = 60
+
+func count(n int64, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.FormatInt(n, 10) + " " + many
+}
+
+func stitchCount(n int64) string { return count(n, "stitch", "stitches") }
+
+func number(n int64) string { return strconv.FormatInt(n, 10) }
+
+// had is how many stitches a round is worked into; false where that is not
+// known, or where it begins a piece.
+func had(r *fabric.Round) (int64, bool) {
+	if r.Start || r.In == nil || r.In.Unknown {
+		return 0, false
+	}
+	return r.In.Stitches(), true
+}
+
+// slip is the round's slip in counting, or nil.
+func slip(r *fabric.Round) *fabric.Problem {
+	if i := slices.IndexFunc(r.Problems, fabric.Problem.Counting); i >= 0 {
+		return &r.Problems[i]
+	}
+	return nil
+}
+
+// madeOf lists what stands on the edge that a round made: "12 dc, 6 ch-2 sps".
+func madeOf(r *fabric.Round) string {
+	var parts []string
+	for _, s := range r.Stitches {
+		parts = append(parts, number(s.N)+" "+s.Stitch.Name)
+	}
+	for _, s := range r.Spaces {
+		name := fmt.Sprintf("ch-%d sp", s.Chains)
+		parts = append(parts, count(s.N, name, name+"s"))
+	}
+	for _, s := range r.Groups {
+		parts = append(parts, "in "+number(s.N)+" "+s.Stitch.Name)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// roundPage is the arithmetic of one statement of rounds.
+func roundPage(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
+	var out page
+	if !r.Known {
+		text := ": what its words make cannot be worked out"
+		if n, ok := p.StatedStitches(r.Node.Total); ok {
+			text += "; its total, " + number(n) + ", is taken for it"
+		}
+		out.head(r.Name(), text+".")
+		return out
+	}
+	last := ""
+	if r.RoundsWorked > 1 {
+		last = "the last of them "
+	}
+	made := fmt.Sprintf("%smakes %s", last, stitchCount(r.Makes))
+	if n, ok := had(r); ok {
+		first := "works "
+		if r.RoundsWorked > 1 {
+			first = "the first works "
+		}
+		out.head(r.Name(), fmt.Sprintf(": %s%d of the %s below and %s (%s).", first, r.Takes, stitchCount(n), made, signed(r.Makes-n)))
+	} else {
+		out.head(r.Name(), ": "+made+".")
+	}
+	if what := madeOf(r); what != "" {
+		out.say("Made of " + what + ".")
+	}
+	if x := slip(r); x != nil {
+		out.say(capital(x.Message) + ".")
+	}
+	if r.RoundsWorked > 1 {
+		if n, ok := p.InAll(piece, r); ok {
+			out.say(fmt.Sprintf("%d %s, %s in all.", r.RoundsWorked, rounds(r, r.RoundsWorked), stitchCount(n)))
+		}
+	}
+	out.add(stepTable(p, piece, r))
+	return out
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func signed(n int64) string { return fmt.Sprintf("%+d", n) }
+
+func rounds(r *fabric.Round, n int64) string {
+	switch {
+	case r.Node.Row && n == 1:
+		return "row"
+	case r.Node.Row:
+		return "rows"
+	case n == 1:
+		return "round"
+	}
+	return "rounds"
+}
+
+// stepTable shows what the steps of a round take and make, a row each, and
+// their sum; nothing for a round of one step.
+func stepTable(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
+	steps := r.Node.Steps
+	if len(steps) < 2 {
+		return nil
+	}
+	by := explainedSteps(p, piece, r)
+	rows := [][]string{{"step", "takes", "makes"}}
+	takes, makes := int64(0), int64(0)
+	for i := range steps {
+		x, ok := by[&steps[i]]
+		if !ok || x.Takes == 0 && x.Makes == 0 {
+			continue
+		}
+		takes, makes = takes+x.Takes, makes+x.Makes
+		if len(rows) < mostShown {
+			rows = append(rows, []string{oneLine(steps[i].Span.In(r.Line.Text)), number(x.Takes), number(x.Makes)})
+		}
+	}
+	if len(rows) < 3 {
+		return nil
+	}
+	var out page
+	out.table(append(rows, []string{"all", number(takes), number(makes)}))
+	return out
+}
+
+// explainedSteps is what the steps of a round's own line do, where they were worked.
+func explainedSteps(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) map[*grammar.Step]fabric.StepResult {
+	out := map[*grammar.Step]fabric.StepResult{}
+	for _, x := range p.Explain(piece, r) {
+		if x.To >= 0 {
+			out[x.Step] = x
+		}
+	}
+	return out
+}
+
+// oneLine is a text of the pattern without the line ends in it, cut where it is long.
+func oneLine(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:57]) + "..."
+	}
+	return s
+}
+
+// once is what one repeat of a bracket or star takes and makes; of one that is
+// worked into places, what it does in one of them. False where that is not known.
+func once(x fabric.StepResult) (takes, makes, times int64, ok bool) {
+	s := x.Step
+	switch {
+	case s == nil || s.Group == nil:
+		return 0, 0, 0, false
+	case x.Each > 0 || x.EachMakes > 0:
+		return x.Each, x.EachMakes, x.Repeats, true
+	case len(s.Places) > 0 && x.Takes > 0 && x.Makes%x.Takes == 0:
+		return 1, x.Makes / x.Takes, x.Takes, true
+	}
+	return 0, 0, 0, false
+}
+
+// repeatPage is the arithmetic of a bracket or star.
+func repeatPage(line *grammar.Line, x fabric.StepResult) page {
+	takes, makes, times, ok := once(x)
+	if !ok {
+		return nil
+	}
+	var out page
+	what := "One repeat"
+	if x.Each == 0 && x.EachMakes == 0 {
+		what = "In one place it"
+	}
+	out.head(oneLine(x.Step.Group.Inner.In(line.Text)), fmt.Sprintf(": %s takes %s and makes %d.", lowered(what), stitchCount(takes), makes))
+	if times > 0 && x.Takes == times*takes && x.Makes == times*makes {
+		out.say(fmt.Sprintf("Takes %d × %d = %d, makes %d × %d = %d.", times, takes, x.Takes, times, makes, x.Makes))
+	} else {
+		out.say(fmt.Sprintf("Takes %d and makes %d in all.", x.Takes, x.Makes))
+	}
+	if x.Takes > 0 {
+		out.say(fmt.Sprintf("It stands on stitches %d to %d of the round below.", x.From, x.To))
+	}
+	return out
+}
+
+func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+// measures writes lengths in the units that the pattern's gauge is in.
+type measures struct{ inches bool }
+
+func measuresOf(p *fabric.Pattern) measures {
+	for _, g := range p.Header.Gauges {
+		if g.Over.Unit != "" {
+			return measures{g.Over.Unit == "in"}
+		}
+	}
+	return measures{}
+}
+
+func short(x float64) string { return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64) }
+
+func (m measures) bare(mm float64) string {
+	if m.inches {
+		return short(mm / 25.4)
+	}
+	return short(mm / 10)
+}
+
+func (m measures) unit() string {
+	if m.inches {
+		return "in"
+	}
+	return "cm"
+}
+
+func (m measures) length(mm float64) string { return m.bare(mm) + " " + m.unit() }
+
+// yarn writes a length of yarn, rounded up to whole metres or yards.
+func (m measures) yarn(metres float64) string {
+	if m.inches {
+		return number(int64(math.Ceil(metres/0.9144))) + " yd"
+	}
+	return number(int64(math.Ceil(metres))) + " m"
+}
+
+// size says how large one copy of a piece is: "8.7 cm wide, 12 cm high".
+func (m measures) size(s fabric.Size) string {
+	switch {
+	case s.Rows:
+		return fmt.Sprintf("%s × %s %s", m.bare(s.Width), m.bare(s.Height), m.unit())
+	case s.Disc:
+		return m.length(max(s.Diameter, s.Width)) + " across"
+	}
+	return fmt.Sprintf("%s across, %s high", m.length(max(s.Diameter, s.Width)), m.length(s.Height))
+}
+
+// pieceFacts are what a piece comes to.
+type pieceFacts struct {
+	rounds, stitches int64
+	// sure is set where the stitches of every round are known.
+	sure, rows bool
+	yarns      []fabric.YarnUse
+	size       fabric.Size
+	sized      bool
+}
+
+func factsOf(p *fabric.Pattern, piece *fabric.Piece) pieceFacts {
+	f := pieceFacts{sure: !piece.Broken, rows: len(piece.Rounds) > 0 && piece.Rounds[0].Node.Row}
+	for _, r := range piece.Rounds {
+		n, ok := p.InAll(piece, r)
+		f.rounds, f.stitches, f.sure = f.rounds+r.RoundsWorked, f.stitches+n, f.sure && ok
+	}
+	f.yarns = fabric.YarnOf(p, piece)
+	f.size, f.sized = fabric.SizeOf(p, piece)
+	return f
+}
+
+// piecePage is a piece's table.
+func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
+	f, m := factsOf(p, piece), measuresOf(p)
+	var out page
+	name := piece.Name
+	if name == "" {
+		name = "This part"
+	}
+	what := "rounds"
+	if f.rows {
+		what = "rows"
+	}
+	out.head(name, fmt.Sprintf(": make %d.", max(piece.Make, 1)))
+	facts := [][]string{{"of one", ""}, {what, number(f.rounds)}}
+	stitches := number(f.stitches)
+	if !f.sure {
+		stitches = "at least " + stitches
+	}
+	facts = append(facts, []string{"stitches", stitches})
+	if f.sized {
+		size := m.size(f.size)
+		if f.size.Stuffed {
+			size += ", stuffed"
+		}
+		facts = append(facts, []string{"size", "about " + size})
+	}
+	out.table(facts)
+	for _, u := range f.yarns {
+		key := u.Key
+		if key == "" {
+			key = "yarn"
+		}
+		each := ""
+		if piece.Make > 1 {
+			each = fmt.Sprintf(" for all %d", piece.Make)
+		}
+		out.say(fmt.Sprintf("Yarn %s: about %s%s (%s to %s).", key, m.yarn(u.Mean), each, m.yarn(u.Low), m.yarn(u.High)))
+	}
+	if len(piece.Rounds) == 0 {
+		return out
+	}
+	rows := [][]string{{"round", "takes", "makes", "of"}}
+	for _, r := range piece.Rounds[:min(len(piece.Rounds), mostShown)] {
+		takes, makes := "?", "?"
+		if r.Known {
+			takes, makes = number(r.Takes), number(r.Makes)
+		}
+		rows = append(rows, []string{r.Name(), takes, makes, madeOf(r)})
+	}
+	out.table(rows)
+	if more := len(piece.Rounds) - mostShown; more > 0 {
+		out.say(fmt.Sprintf("And %s more.", count(int64(more), "line of rounds", "lines of rounds")))
+	}
+	return out
+}
+
+// stitchPage explains a stitch as the pattern uses it.
+func stitchPage(p *fabric.Pattern, s *fabric.Stitch) page {
+	if s.Of != nil {
+		e := lint.ExplainStitch(s.Of, p.Header.System)
+		if s.Name != s.Of.Abbr(p.Header.System) { // dc7tog and the like, beyond the glossary
+			e = lint.Explanation{Name: s.Name, Rest: ": " + stitchCount(s.Takes) + " worked together into one."}
+		}
+		return explained(e)
+	}
+	var out page
+	out.head(s.Name, fmt.Sprintf(": a stitch of this pattern's own. It takes %s and makes %d.", stitchCount(s.Takes), s.Makes))
+	for _, own := range p.Own {
+		if own.Stitch == s {
+			out.pattern(own.Line.Text)
+			break
+		}
+	}
+	return out
+}
+
+// termsPage says what a Terms line does.
+func termsPage(sys terms.System) page {
+	var out page
+	sc, dc := terms.ByID("sc"), terms.ByID("dc")
+	out.head(sys.String()+" terms", fmt.Sprintf(": %s is %s and %s is %s; in %s terms they are called %s and %s.",
+		sc.In(sys).Abbr, sc.In(sys).Full, dc.In(sys).Abbr, dc.In(sys).Full, sys.Other(), sc.In(sys.Other()).Full, dc.In(sys.Other()).Full))
+	return out
+}

@@ -1,0 +1,372 @@
+package lsp
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"workeven/grammar"
+	"workeven/grammar/terms"
+)
+
+// nameKind is what a name that a pattern gives stands for.
+type nameKind uint8
+
+const (
+	yarnName nameKind = iota
+	pieceName
+	stitchName
+)
+
+var nameKinds = [...]string{yarnName: "yarn", pieceName: "piece", stitchName: "stitch"}
+
+// named is one thing that has a name, with every place that names it in the
+// order of the file. A yarn has up to two names, its letter and its name; so
+// has an own stitch.
+type named struct {
+	kind   nameKind
+	places []*mention
+}
+
+// mention is a place that names something.
+type mention struct {
+	of *named
+	// at is the statement; span covers the name alone, without "both" or the
+	// ending of a plural.
+	at   int
+	span grammar.Span
+	// key tells which of its names is written, folded.
+	key string
+	// declares is set where the name is given.
+	declares bool
+	// changed is set for a plural that changes the word itself: leaves of a leaf.
+	changed bool
+}
+
+// names are all names of a file and the places that name them.
+type names struct {
+	file  *grammar.File
+	byKey [len(nameKinds)]map[string]*named
+	// spelled are the names of pieces as they are given, capitals and all.
+	spelled map[string]bool
+	// all are the mentions in the order of the file.
+	all []*mention
+}
+
+// namesOf finds the names of a file. Names that are used and given nowhere are
+// there too, but for words in the place of a stitch: those may be anything.
+func namesOf(f *grammar.File) *names {
+	n := &names{file: f, spelled: map[string]bool{}}
+	for k := range n.byKey {
+		n.byKey[k] = map[string]*named{}
+	}
+	for at, l := range f.Lines {
+		n.declare(at, l)
+	}
+	making := false
+	for at, l := range f.Lines {
+		switch l.Node.(type) {
+		case grammar.Assembly:
+			making = true
+		case *grammar.Piece:
+			making = false
+		}
+		n.uses(at, l, making)
+	}
+	slices.SortStableFunc(n.all, func(a, b *mention) int {
+		if a.at != b.at {
+			return a.at - b.at
+		}
+		return int(a.span.Start - b.span.Start)
+	})
+	for _, m := range n.all {
+		m.of.places = append(m.of.places, m)
+	}
+	return n
+}
+
+func foldName(kind nameKind, text string) string {
+	k := terms.Key(strings.Join(strings.Fields(text), " "))
+	if kind == yarnName {
+		for _, lead := range []string{"yarn ", "color ", "colour "} {
+			k = strings.TrimPrefix(k, lead)
+		}
+	}
+	return k
+}
+
+func (n *names) declare(at int, l *grammar.Line) {
+	switch x := l.Node.(type) {
+	case *grammar.Yarn:
+		n.give(yarnName, at, x.Key, x.Name)
+	case *grammar.Piece:
+		n.spelled[x.Name.Text] = true
+		n.give(pieceName, at, x.Name)
+	case *grammar.OwnStitch:
+		n.give(stitchName, at, x.Abbr, x.Full)
+	}
+}
+
+// give adds the names that one statement gives to one thing. A name that is
+// given twice means the thing that had it first.
+func (n *names) give(kind nameKind, at int, given ...grammar.Name) {
+	var thing *named
+	for _, g := range given {
+		k := foldName(kind, g.Text)
+		if k == "" {
+			continue
+		}
+		known := n.byKey[kind][k]
+		switch {
+		case thing == nil && known != nil:
+			thing = known
+		case thing == nil:
+			thing = &named{kind: kind}
+		}
+		if known == nil {
+			n.byKey[kind][k] = thing
+			known = thing
+		}
+		n.all = append(n.all, &mention{of: known, at: at, span: g.Span, key: k, declares: true})
+	}
+}
+
+func (n *names) add(of *named, at int, span grammar.Span, key string, changed bool) {
+	n.all = append(n.all, &mention{of: of, at: at, span: span, key: key, changed: changed})
+}
+
+// yarn adds a mention of a yarn, given or not.
+func (n *names) yarn(at int, y grammar.Name) {
+	k := foldName(yarnName, y.Text)
+	if k == "" {
+		return
+	}
+	n.add(n.orUngiven(yarnName, k), at, y.Span, k, false)
+}
+
+func (n *names) orUngiven(kind nameKind, key string) *named {
+	thing := n.byKey[kind][key]
+	if thing == nil {
+		thing = &named{kind: kind}
+		n.byKey[kind][key] = thing
+	}
+	return thing
+}
+
+// stitch adds a mention of an own stitch; other stitches have no name here.
+func (n *names) stitch(at int, r grammar.Ref) {
+	if len(n.byKey[stitchName]) == 0 || !r.Written() {
+		return
+	}
+	k := foldName(stitchName, r.Text)
+	for _, end := range []string{"", "s"} {
+		if one, ok := strings.CutSuffix(k, end); ok && n.byKey[stitchName][one] != nil {
+			s := r.Span
+			s.End -= int32(len(end))
+			n.add(n.byKey[stitchName][one], at, s, one, false)
+			return
+		}
+	}
+}
+
+// leads are the words before a name that say how many are meant.
+var leads = regexp.MustCompile(`(?i)^(both|all|each|every|the)\s+`)
+
+// changes are the plurals that change the end of the word.
+var changes = [...]struct{ many, one string }{{"ves", "f"}, {"ves", "fe"}, {"ies", "y"}}
+
+// meant finds the piece that words mean, also in the plural, and the part of
+// the words that is its name.
+func (n *names) meant(words string) (thing *named, key string, from, to int, changed bool) {
+	for lead := leads.FindString(words[from:]); ; lead = leads.FindString(words[from:]) {
+		rest := words[from:]
+		k := foldName(pieceName, rest)
+		for _, end := range []string{"", "s", "es"} {
+			if one, ok := strings.CutSuffix(k, end); ok && n.byKey[pieceName][one] != nil {
+				return n.byKey[pieceName][one], one, from, len(words) - len(end), false
+			}
+		}
+		for _, c := range changes {
+			if one, ok := strings.CutSuffix(k, c.many); ok && n.byKey[pieceName][one+c.one] != nil {
+				return n.byKey[pieceName][one+c.one], one + c.one, from, len(words), true
+			}
+		}
+		if lead == "" {
+			return nil, "", 0, 0, false
+		}
+		from += len(lead)
+	}
+}
+
+func (n *names) addMeant(at int, text string, s grammar.Span) bool {
+	thing, k, from, to, changed := n.meant(s.In(text))
+	if thing == nil {
+		return false
+	}
+	n.add(thing, at, grammar.Span{Start: s.Start + int32(from), End: s.Start + int32(to)}, k, changed)
+	return true
+}
+
+var separators = regexp.MustCompile(`\s+and\s+|\s*[,&+]\s*`)
+
+// pieces adds a mention of a piece, or of several: "Left Arm and Right Arm".
+// A name that no piece has is a mention of its own.
+func (n *names) pieces(at int, text string, name grammar.Name) {
+	if !name.Written() || n.addMeant(at, text, name.Span) {
+		return
+	}
+	words := name.Span.In(text)
+	begin := 0
+	cuts := append(separators.FindAllStringIndex(words, -1), []int{len(words), len(words)})
+	for _, c := range cuts {
+		one := grammar.Span{Start: name.Start + int32(begin), End: name.Start + int32(c[0])}
+		begin = c[1]
+		if one.Written() && !n.addMeant(at, text, one) {
+			k := foldName(pieceName, one.In(text))
+			n.add(n.orUngiven(pieceName, k), at, one, k, false)
+		}
+	}
+}
+
+// known adds a mention of a piece where words are one's name.
+func (n *names) known(at int, text string, name grammar.Name) bool {
+	return name.Written() && n.addMeant(at, text, name.Span)
+}
+
+var word = regexp.MustCompile(`[\pL\pN][\pL\pM\pN'’-]*`)
+
+// mostWords bounds how many words a name has that is looked for in free text.
+const mostWords = 4
+
+// free adds the pieces that free words speak of. Only a word spelled as the
+// piece is, capitals and all, is taken for its name there: "Stuff firmly."
+func (n *names) free(at int, text string, s grammar.Span) {
+	if len(n.byKey[pieceName]) == 0 {
+		return
+	}
+	words := word.FindAllStringIndex(s.In(text), -1)
+	for i := 0; i < len(words); i++ {
+		for k := min(mostWords, len(words)-i); k > 0; k-- {
+			part := grammar.Span{Start: s.Start + int32(words[i][0]), End: s.Start + int32(words[i+k-1][1])}
+			thing, key, from, to, changed := n.meant(part.In(text))
+			if thing == nil || from > 0 || !changed && !n.spelled[part.In(text)[:to]] {
+				continue
+			}
+			n.add(thing, at, grammar.Span{Start: part.Start, End: part.Start + int32(to)}, key, changed)
+			i += k - 1
+			break
+		}
+	}
+}
+
+// uses adds the mentions of one statement besides those that give a name.
+func (n *names) uses(at int, l *grammar.Line, making bool) {
+	text := l.Text
+	switch x := l.Node.(type) {
+	case *grammar.Round:
+		n.steps(at, text, x.Steps)
+		n.steps(at, text, x.After)
+		if x.Total != nil {
+			for i := range x.Total.Parts {
+				n.stitch(at, x.Total.Parts[i].Unit.Ref)
+			}
+		}
+	case *grammar.With:
+		for _, y := range x.Yarns {
+			n.yarn(at, y)
+		}
+	case *grammar.OwnStitch:
+		n.steps(at, text, x.Steps)
+	case *grammar.Gauge:
+		n.stitch(at, x.Stitch)
+	case *grammar.TurningChain:
+		for _, r := range x.Rules {
+			n.stitch(at, r.Stitch)
+		}
+	case *grammar.Sew:
+		n.pieces(at, text, x.Part)
+		n.pieces(at, text, x.To)
+		n.wheres(at, text, x.Where)
+	case *grammar.PlaceThing:
+		n.pieces(at, text, x.On)
+		n.wheres(at, text, x.Where)
+	case *grammar.Embroider:
+		n.pieces(at, text, x.On)
+		n.wheres(at, text, x.Where)
+	case *grammar.Action:
+		n.action(at, text, x, making)
+	}
+}
+
+func (n *names) wheres(at int, text string, list []grammar.Where) {
+	for i := range list {
+		switch w := &list[i]; w.Kind {
+		case grammar.WhereInLine:
+			n.pieces(at, text, w.Part)
+		case grammar.WhereFree:
+			n.free(at, text, w.Text.Span)
+		}
+	}
+}
+
+// action adds what an action speaks of: a yarn, or pieces where it may be
+// about others than the one in hand.
+func (n *names) action(at int, text string, a *grammar.Action, making bool) {
+	if (a.Verb == grammar.VerbChangeTo || a.Verb == grammar.VerbJoin) && a.Yarn.Written() {
+		if thing, _, _, _, _ := n.meant(a.Yarn.Text); thing == nil {
+			n.yarn(at, a.Yarn)
+		}
+	}
+	if making || a.Verb == grammar.VerbJoin || a.Verb == grammar.VerbInsert {
+		n.free(at, text, a.Rest.Span)
+	}
+}
+
+func (n *names) steps(at int, text string, steps []grammar.Step) {
+	for i := range steps {
+		s := &steps[i]
+		n.stitch(at, s.Stitch)
+		n.stitch(at, s.Fill.Unit.Ref)
+		if s.Standing != nil {
+			n.stitch(at, s.Standing.As)
+		}
+		if s.Yarn.Written() && (s.Kind != grammar.StepJoin || !n.known(at, text, s.Yarn)) {
+			n.yarn(at, s.Yarn)
+		}
+		for j := range s.Places {
+			p := &s.Places[j]
+			n.stitch(at, p.Unit.Ref)
+			n.stitch(at, p.Fill.Unit.Ref)
+			if p.Kind == grammar.PlacePiece {
+				n.pieces(at, text, p.Of)
+			} else {
+				n.known(at, text, p.Of)
+			}
+		}
+		if s.Group != nil {
+			n.stitch(at, s.Group.Times.Fill.Unit.Ref)
+			n.steps(at, text, s.Group.Steps)
+		}
+	}
+}
+
+// under is the mention that a byte of the file stands in or touches; nil for none.
+func (n *names) under(snap *Snapshot, offset int) *mention {
+	at, _, in := snap.Statement(offset)
+	for _, m := range n.of(at) {
+		if int(m.span.Start) <= in && in <= int(m.span.End) {
+			return m
+		}
+	}
+	return nil
+}
+
+// of are the mentions of one statement.
+func (n *names) of(at int) []*mention {
+	first, _ := slices.BinarySearchFunc(n.all, at, func(m *mention, at int) int { return m.at - at })
+	end := first
+	for end < len(n.all) && n.all[end].at == at {
+		end++
+	}
+	return n.all[first:end]
+}
