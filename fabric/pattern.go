@@ -6,6 +6,8 @@
 package fabric
 
 import (
+	"sync/atomic"
+
 	"workeven/grammar"
 	"workeven/grammar/terms"
 )
@@ -92,7 +94,13 @@ type Piece struct {
 
 	// onto is set where it is worked into the stitches of another.
 	onto bool
+	// memo holds what is reckoned from the piece when first asked for; it is
+	// shared by the piece in all the places of the file that it moves to.
+	memo *memo
 }
+
+// memo is safe to use from several goroutines.
+type memo struct{ wound atomic.Pointer[wound] }
 
 // Last is the last round worked, or nil.
 func (p *Piece) Last() *Round {

@@ -39,6 +39,14 @@ func (p *Piece) Same(other *Piece) bool {
 		len(p.Rounds) == len(other.Rounds) && (len(p.Rounds) == 0 || p.Rounds[0] == other.Rounds[0])
 }
 
+// SameGround says whether what holds for all pieces alike is the same in two
+// patterns, of which one was reworked from the other: terms, own stitches,
+// turning chain and gauges.
+func (p *Pattern) SameGround(other *Pattern) bool {
+	a, b := &p.Header, &other.Header
+	return p.book == other.book && a.System == b.System && a.TermsSaid == b.TermsSaid && a.Chain == b.Chain && slices.Equal(a.Gauges, b.Gauges)
+}
+
 // change says which statements differ between two readings of a file: those
 // from from up to oldTo became those from from up to newTo.
 type change struct{ from, oldTo, newTo int }
@@ -170,7 +178,7 @@ func (p *Pattern) takeOver(old *Pattern) (fresh []*Piece) {
 			fresh = append(fresh, q)
 			continue
 		}
-		q.Lines, q.Main, q.Rounds, q.Broken, q.onto = was.Lines, was.Main, was.Rounds, was.Broken, was.onto
+		q.Lines, q.Main, q.Rounds, q.Broken, q.onto, q.memo = was.Lines, was.Main, was.Rounds, was.Broken, was.onto, was.memo
 	}
 	for _, q := range p.Pieces {
 		if q.onto && q.Rounds != nil { // it holds on to the pieces that it is worked into

@@ -341,7 +341,7 @@ func (b *book) picot() *Stitch {
 // workPiece works a piece's rounds in order. Where the words and the total of
 // a round differ, the next rounds tell which was meant.
 func (p *Pattern) workPiece(piece *Piece) {
-	piece.Main = p.mainStitch(piece)
+	piece.Main, piece.memo = p.mainStitch(piece), &memo{}
 	st := state{}
 	for off, l := range piece.Lines {
 		if _, ok := l.Node.(*grammar.Round); !ok {

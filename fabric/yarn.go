@@ -1,6 +1,7 @@
 package fabric
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -79,9 +80,7 @@ func YarnOf(p *Pattern, piece *Piece) []YarnUse { return p.yarnOf([]*Piece{piece
 func (p *Pattern) yarnOf(pieces []*Piece) []YarnUse {
 	b := newBasket(p)
 	for _, piece := range pieces {
-		if g, ok := p.StitchGauge(piece); ok {
-			b.piece(piece, g)
-		}
+		b.add(piece, b.wind(piece))
 	}
 	var out []YarnUse
 	for _, u := range b.uses {
@@ -146,68 +145,158 @@ func (k *reckoner) yarn(s *Stitch) float64 {
 type basket struct {
 	p    *Pattern
 	uses []YarnUse
-	// keys finds a yarn by its key or its name, in lower case.
-	keys map[string]int
+	// declared finds a yarn of the header by its key or its name, keys any yarn
+	// by its key besides, all in lower case.
+	declared, keys map[string]int
 }
 
 // strand is the yarns that may be in use: one, or several where that is unclear.
 type strand []int
 
 func newBasket(p *Pattern) *basket {
-	b := &basket{p: p, keys: map[string]int{}}
-	for _, y := range p.Header.Yarns {
-		b.declare(YarnUse{Yarn: y, Key: y.Key.Text})
-	}
+	b := &basket{p: p, declared: map[string]int{}}
 	for i, y := range p.Header.Yarns {
-		if k := strings.ToLower(y.Name.Text); k != "" {
-			if _, ok := b.keys[k]; !ok {
-				b.keys[k] = i
-			}
+		b.uses = append(b.uses, YarnUse{Yarn: y, Key: y.Key.Text})
+		if k := strings.ToLower(y.Key.Text); !has(b.declared, k) {
+			b.declared[k] = i // the first of a key is the one that is meant by it
 		}
 	}
+	for i, y := range p.Header.Yarns {
+		if k := strings.ToLower(y.Name.Text); k != "" && !has(b.declared, k) {
+			b.declared[k] = i
+		}
+	}
+	b.keys = maps.Clone(b.declared)
 	return b
 }
 
-// declare adds a yarn; the first of a key is the one that is meant by it.
-func (b *basket) declare(u YarnUse) {
-	k := strings.ToLower(u.Key)
-	if _, ok := b.keys[k]; !ok {
-		b.keys[k] = len(b.uses)
-	}
-	b.uses = append(b.uses, u)
-}
+func has(m map[string]int, k string) bool { _, ok := m[k]; return ok }
 
 // find is the yarn of a key, which is added where the pattern does not declare it.
-func (b *basket) find(key string) strand {
-	i, ok := b.keys[strings.ToLower(key)]
-	if !ok {
-		i = len(b.uses)
-		b.declare(YarnUse{Key: key})
+func (b *basket) find(key string) int {
+	k := strings.ToLower(key)
+	if !has(b.keys, k) {
+		b.keys[k] = len(b.uses)
+		b.uses = append(b.uses, YarnUse{Key: key})
 	}
-	return strand{i}
+	return b.keys[k]
+}
+
+// wound is the yarn of all copies of a piece. It holds as long as the piece
+// does, for the gauges, yarns and stitches that it was reckoned with.
+type wound struct {
+	gauges []*grammar.Gauge
+	yarns  []*grammar.Yarn
+	book   *book
+	// measured is set where the gauge says what its swatch uses.
+	measured bool
+	// met are yarns that the piece names and the header does not; in strands they
+	// count on behind those of the header.
+	met []string
+	// lengths are of one strand after another.
+	lengths []length
+}
+
+// length is yarn of a strand: so many metres of each that it may be.
+type length struct {
+	of     strand
+	metres float64
+}
+
+// wind is the yarn of all copies of a piece, reckoned once.
+func (b *basket) wind(piece *Piece) *wound {
+	h := &b.p.Header
+	if piece.memo != nil {
+		if w := piece.memo.wound.Load(); w != nil && w.book == b.p.book && slices.Equal(w.gauges, h.Gauges) && slices.Equal(w.yarns, h.Yarns) {
+			return w
+		}
+	}
+	out := &wound{gauges: h.Gauges, yarns: h.Yarns, book: b.p.book}
+	if g, ok := b.p.StitchGauge(piece); ok {
+		w := winder{wound: out, declared: b.declared}
+		w.piece(piece, g)
+	}
+	if piece.memo != nil {
+		piece.memo.wound.Store(out)
+	}
+	return out
+}
+
+// add takes the yarn of a piece in.
+func (b *basket) add(piece *Piece, w *wound) {
+	declared := len(b.p.Header.Yarns)
+	at := make(strand, len(w.met))
+	for i, key := range w.met {
+		at[i] = b.find(key)
+	}
+	for _, l := range w.lengths {
+		for _, i := range l.of {
+			if i >= declared {
+				i = at[i-declared]
+			}
+			u := &b.uses[i]
+			if u.Mean == 0 {
+				u.Measured, u.Spread = true, measuredSpread
+			}
+			if !w.measured {
+				u.Measured, u.Spread = false, reckonedSpread
+			}
+			u.Mean += l.metres
+			u.Shared = u.Shared || len(l.of) > 1
+			if n := len(u.Pieces); n == 0 || u.Pieces[n-1].Piece != piece {
+				u.Pieces = append(u.Pieces, PieceYarn{Piece: piece})
+			}
+			u.Pieces[len(u.Pieces)-1].Metres += l.metres
+		}
+	}
+}
+
+// winder reckons the yarn of one piece.
+type winder struct {
+	*wound
+	declared map[string]int
+	by       *reckoner
+	// per is the metres of a single crochet in all copies, tails included.
+	per float64
+	// changes is set where the rounds say when to change.
+	changes bool
+	// held is yarn of one strand, in single crochets, that is not booked yet.
+	held spunYarn
+}
+
+// find is the yarn of a key.
+func (w *winder) find(key string) strand {
+	k := strings.ToLower(key)
+	if i, ok := w.declared[k]; ok {
+		return strand{i}
+	}
+	i := slices.IndexFunc(w.met, func(m string) bool { return strings.ToLower(m) == k })
+	if i < 0 {
+		i = len(w.met)
+		w.met = append(w.met, key)
+	}
+	return strand{len(w.yarns) + i}
 }
 
 // begin is what a piece starts with, where no line says it: the one yarn there
 // is, or any of them.
-func (b *basket) begin() strand {
-	n := len(b.p.Header.Yarns)
-	if n == 0 {
-		return b.find("")
+func (w *winder) begin() strand {
+	if len(w.yarns) == 0 {
+		return w.find("")
 	}
-	all := make(strand, n)
+	all := make(strand, len(w.yarns))
 	for i := range all {
 		all[i] = i
 	}
 	return all
 }
 
-// piece adds the yarn of all copies of a piece.
-func (b *basket) piece(piece *Piece, g StitchGauge) {
-	w := winder{basket: b, by: g.by, piece: piece, changes: changes(piece)}
+func (w *winder) piece(piece *Piece, g StitchGauge) {
+	w.by, w.changes = g.by, changes(piece)
 	w.per, w.measured = g.metresPerYarn()
 	w.per *= float64(max(piece.Make, 1)) * (1 + tails)
 	courses := g.by.courses(piece)
-	cur := b.begin()
+	cur := w.begin()
 	next := 0
 	for off, l := range piece.Lines {
 		switch n := l.Node.(type) {
@@ -215,7 +304,7 @@ func (b *basket) piece(piece *Piece, g StitchGauge) {
 			cur = w.with(n, cur)
 		case *grammar.Action:
 			if (n.Verb == grammar.VerbChangeTo || n.Verb == grammar.VerbJoin) && n.Yarn.Text != "" {
-				cur = b.find(n.Yarn.Text)
+				cur = w.find(n.Yarn.Text)
 			}
 		case *grammar.Round:
 			for ; next < len(courses) && courses[next].round.Off <= off; next++ {
@@ -226,19 +315,7 @@ func (b *basket) piece(piece *Piece, g StitchGauge) {
 	for ; next < len(courses); next++ {
 		cur = w.course(courses[next], cur)
 	}
-	w.book()
-}
-
-// winder adds the yarn of one piece.
-type winder struct {
-	*basket
-	by    *reckoner
-	piece *Piece
-	// per is the metres of a single crochet in all copies, tails included.
-	per               float64
-	measured, changes bool
-	// held is yarn of one strand, in single crochets, that is not booked yet.
-	held spunYarn
+	w.put()
 }
 
 // with is what a With line puts in use. Where it names several and the rounds
@@ -309,29 +386,16 @@ func (w *winder) use(of strand, units float64) {
 		return
 	}
 	if !slices.Equal(of, w.held.strand) {
-		w.book()
+		w.put()
 		w.held.strand = of
 	}
 	w.held.units += units
 }
 
-// book shares what is held out among the yarns it may be of.
-func (w *winder) book() {
-	metres := w.held.units * w.per / float64(max(len(w.held.strand), 1))
-	for _, i := range w.held.strand {
-		u := &w.uses[i]
-		if u.Mean == 0 {
-			u.Measured, u.Spread = true, measuredSpread
-		}
-		if !w.measured {
-			u.Measured, u.Spread = false, reckonedSpread
-		}
-		u.Mean += metres
-		u.Shared = u.Shared || len(w.held.strand) > 1
-		if n := len(u.Pieces); n == 0 || u.Pieces[n-1].Piece != w.piece {
-			u.Pieces = append(u.Pieces, PieceYarn{Piece: w.piece})
-		}
-		u.Pieces[len(u.Pieces)-1].Metres += metres
+// put shares what is held out among the yarns it may be of.
+func (w *winder) put() {
+	if len(w.held.strand) > 0 {
+		w.lengths = append(w.lengths, length{w.held.strand, w.held.units * w.per / float64(len(w.held.strand))})
 	}
 	w.held = spunYarn{}
 }

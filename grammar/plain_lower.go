@@ -7,8 +7,8 @@ import (
 )
 
 // PlainSteps reads steps, the total and what stands behind it as the reader
-// does, through the plain grammar; false where they do not parse. It is some
-// ten times as slow: it is there to be read, and to hold the reader to.
+// does, but through the plain grammar; false where they do not parse. It takes
+// some hundred times as long: it is there to be read, and to hold the reader to.
 func PlainSteps(text string, from, to int) (steps []Step, total *Total, after []Step, ok bool) {
 	text = text[:to]
 	l := lowering{text: text, toks: lexed(nil, text, from)}
@@ -106,13 +106,6 @@ func (l *lowering) setLoop(s *Step, m *loopMark) {
 	}
 }
 
-func (l *lowering) loopFirst(s *Step, f *loopFirst) {
-	if f != nil {
-		l.setLoop(s, &f.Loop)
-		s.LoopSpan = l.span(f.Tokens)
-	}
-}
-
 // steps are a list of steps; a note joins the stitches that it stands for.
 func (l *lowering) steps(list []*listedStep) []Step {
 	var out []Step
@@ -154,6 +147,8 @@ func (l *lowering) step(g *oneStep) Step {
 	switch {
 	case g.Slip != nil:
 		s = l.slip(g.Slip)
+	case g.Looped != nil:
+		s = l.looped(g.Looped)
 	case g.Stitches != nil:
 		s = l.stitches(g.Stitches)
 	case g.Counted != nil:
@@ -205,13 +200,33 @@ func (l *lowering) step(g *oneStep) Step {
 		s.Kind, s.Places = StepLoops, []Place{l.some(&g.Source.Place)}
 	case g.Loops != nil:
 		s.Kind = StepLoops
-		l.loopFirst(&s, &g.Loops.Loop)
+		s.Loop, s.LoopSpan = l.loopFirst(&g.Loops.Loop)
 	case g.Work != nil:
 		s = l.step(g.Work)
 	case g.Make != nil:
 		s = l.step(g.Make)
 	}
 	s.Span = l.span(g.Tokens)
+	return s
+}
+
+func (l *lowering) loopFirst(g *loopFirst) (Loop, Span) {
+	loop, _ := l.loop(&g.Loop)
+	return loop, l.span(g.Tokens)
+}
+
+func (l *lowering) looped(g *loopedStep) Step {
+	var s Step
+	switch {
+	case g.Slip != nil:
+		s = l.slip(g.Slip)
+	case g.Stitches != nil:
+		s = l.stitches(g.Stitches)
+	default:
+		s = l.bracket(g.Bracket)
+	}
+	l.refuseIf(s.Loop != LoopUnsaid)
+	s.Loop, s.LoopSpan = l.loopFirst(&g.Loop)
 	return s
 }
 
@@ -242,7 +257,6 @@ func (l *lowering) counted(s *Step, g *countedStitch) {
 
 func (l *lowering) stitches(g *stitchStep) Step {
 	s := Step{Kind: StepWork}
-	l.loopFirst(&s, g.Loop)
 	l.counted(&s, &g.Stitch)
 	l.places(&s, g.Places)
 	l.tail(&s, &g.Tail)
@@ -251,7 +265,6 @@ func (l *lowering) stitches(g *stitchStep) Step {
 
 func (l *lowering) slip(g *slipStep) Step {
 	s := Step{Kind: StepWork}
-	l.loopFirst(&s, g.Loop)
 	l.counted(&s, &g.Stitch)
 	if g.Places != nil {
 		if g.Places.To != nil {

@@ -320,7 +320,6 @@ func (l *lowering) countedBracket(g *countedBracket) Step {
 
 func (l *lowering) bracket(g *bracketStep) Step {
 	s := Step{Kind: StepBracket, Count: Count{N: 1}, Group: l.group(&g.Group)}
-	l.loopFirst(&s, g.Loop)
 	if g.Times == nil {
 		l.places(&s, g.Places)
 		l.refuseIf(len(s.Places) == 0)

@@ -213,6 +213,11 @@ rep (counts as dc) x 6
 *sc, inc; rep (18)
 *sc; rep (counts as dc)
 (sc, inc), rep 6 times
+(3 sc), rep 6 times
+(3 sc), rep Rnds 2-3
+(18), rep last 2 rnds
+(18), rep 6 times
+(18), rep (sc, inc) 6 times
 (sc, inc), rep from * around
 (sc, inc), rep last 2 rnds
 start with B, sc
@@ -221,7 +226,7 @@ working in free loops of Rnd 5, sc 12
 in FLO of Rnd 5: sc 12; in magic ring, 6 sc; work in ring, sc
 sc in each FLO of Rnd 5, sc in free loop of Rnd 5, sc in front loop of Rnd 5
 sc BLO 12, sc FLO twice, sc 3 BLO, sc 3 BLO 4
-sc in remaining sts, sc in remaining 7 sts, sc in rem sts of Row 3, sc in remaining 3 sts of Row 3
+sc in remaining of Row 3, sc in remaining sts, sc in remaining 7 sts, sc in rem sts of Row 3, sc in remaining 3 sts of Row 3
 sc in remaining sts around of Leg, sc in rem dc and ch-1 sp around, sc in rem arround
 counts here and throughout as dc, and ch 1
 sk base of ch, sk base of turning ch
@@ -327,8 +332,7 @@ func shown(steps []Step, total *Total, after []Step) []string {
 	return strings.Split(string(data), "\n")
 }
 
-// spoken words for token-wise fuzzing: every word of the notation once, and the
-// other classes of token.
+// fuzzWords are every word of the notation, and the other classes of token.
 var fuzzWords = func() []string {
 	words := strings.Fields("1 2 6 12 2nd third once twice ch-2_sp ch ch ch sc dc inc sc2tog sl_st sl_st MR Leg B arround cross ( ( ) ) ( ) [ ] { } , , , , ; . : * * * ** ** - = / ? sts")
 	for k := KeyNone + 1; k < keyCount; k++ {

@@ -69,7 +69,7 @@ func pairs(open, close byte) bool {
 // afterBracket reads what makes a bracket a repeat or a group.
 func (r *reader) afterBracket(s *Step, open Token) {
 	t := r.peek()
-	if t.Kind == Comma && r.ahead(1).is(KeyRep) && !r.ahead(2).is(KeyFrom) && !r.ahead(2).is(KeyRnd) && !r.ahead(2).is(KeyRow) && !r.ahead(2).is(KeyLast) && r.ahead(2).Kind != Open {
+	if r.repeatsBracket(r.i) {
 		r.i++
 	}
 	rep := r.accept(KeyRep)
@@ -98,6 +98,16 @@ func (r *reader) afterBracket(s *Step, open Token) {
 	if len(s.Places) == 0 && !r.failed() {
 		r.fail(r.since(open), "a bracket needs a count or a place after it, such as (sc 2, inc) x 6 or (sc, hdc, sc) in next st")
 	}
+}
+
+// repeatsBracket says whether token i and those behind it repeat the bracket
+// before them: "(sc, inc), rep 6 times".
+func (r *reader) repeatsBracket(i int) bool {
+	if r.toks[i].Kind != Comma || !r.toks[i+1].is(KeyRep) {
+		return false
+	}
+	n := r.toks[i+2]
+	return !n.is(KeyFrom) && !n.is(KeyRnd) && !n.is(KeyRow) && !n.is(KeyLast) && n.Kind != Open
 }
 
 // times reads how often a repeat is worked; star is set behind "rep from *".
@@ -377,8 +387,10 @@ func (r *reader) totalEnd() (int, bool) {
 			return 0, false
 		}
 		switch n := r.toks[end+1]; {
-		case n.Kind == EOF, n.Kind == Stop, n.Kind == Comma, n.Kind == Semicolon:
+		case n.Kind == EOF, n.Kind == Stop, n.Kind == Semicolon:
 			return end + 1, true
+		case n.Kind == Comma:
+			return end + 1, !r.repeatsBracket(end + 1)
 		case n.is(KeyTurn), n.is(KeyJoin), n.is(KeyFastenOff), n.is(KeyChangeTo), n.is(KeyDoNot), n.is(KeyPlaceMarker):
 			return end + 1, true
 		}

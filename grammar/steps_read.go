@@ -11,7 +11,7 @@ import (
 
 // The reader of steps is written by hand because a round is what patterns are
 // made of: through the participle grammar of plain.go the same trees take some
-// ten times as long. FuzzPlainEqualsRead holds the two equal.
+// hundred times as long. FuzzPlainEqualsRead holds the two equal.
 
 // maxDepth bounds how deep brackets may nest; no maker follows more.
 const maxDepth = 40

@@ -168,6 +168,15 @@ func (f *partFacts) partNames() []string {
 	return names
 }
 
+// partAt is the part that a statement stands in; nil outside the parts.
+func (f *partFacts) partAt(at int) *part {
+	i := sort.Search(len(f.parts), func(i int) bool { return f.parts[i].piece.At > at }) - 1
+	if i < 0 || at >= f.parts[i].piece.At+len(f.parts[i].piece.Lines) {
+		return nil
+	}
+	return f.parts[i]
+}
+
 func (f *facts) open(piece *fabric.Piece) {
 	f.cur = f.byPiece[piece]
 	f.parts = append(f.parts, f.cur)

@@ -1,34 +1,147 @@
 package lint
 
 import (
+	"maps"
+	"math"
+	"slices"
+
 	"workeven/fabric"
 	"workeven/grammar"
 )
 
-// Checked is a pattern that was checked.
+// Checked is a pattern that was checked, and what of that can be taken over
+// when it has been edited.
 type Checked struct {
-	Pattern  *fabric.Pattern
+	Pattern *fabric.Pattern
+	// Findings are in order of place.
 	Findings []Finding
 	opts     Options
+	pieces   []*pieceCheck
 }
 
-// Recheck is Check for a file that is nearly the one of an earlier check, which
-// may be nil.
+// Recheck is Check for a file that is nearly the one of an earlier check: the
+// one that grammar.Splice or grammar.Reparse made of it. Pieces that have not
+// changed are neither worked nor looked at again. The findings are those of
+// Check. old may be nil.
 func Recheck(old *Checked, f *grammar.File, opts Options) *Checked {
-	p := fabric.Work(f)
-	return &Checked{Pattern: p, Findings: CheckPattern(p, opts), opts: opts}
+	if old == nil {
+		return check(nil, fabric.Work(f), opts, everywhere)
+	}
+	return check(old, fabric.Rework(old.Pattern, f), opts, everywhere)
 }
 
 // Repaired are the findings that touch the bytes from start to end, with their
-// repairs.
+// repairs, in order of place.
 func (c *Checked) Repaired(start, end int) []Finding {
-	opts := c.opts
+	opts, place := c.opts, span{start, end}
 	opts.NoFixes = false
-	var out []Finding
-	for _, f := range CheckPattern(c.Pattern, opts) {
-		if f.Start <= end && start <= f.End {
-			out = append(out, f)
+	found := check(c, c.Pattern, opts, place).Findings
+	return slices.DeleteFunc(found, func(f Finding) bool { return f.Start > end || f.End < start })
+}
+
+// span is a part of a file, in bytes.
+type span struct{ start, end int }
+
+var everywhere = span{0, math.MaxInt}
+
+// touches says whether a piece has any of it.
+func (s span) touches(f *grammar.File, piece *fabric.Piece) bool {
+	last := piece.At + len(piece.Lines) - 1
+	return f.Start(piece.At) <= s.end && s.start <= f.Start(last)+len(f.Lines[last].Text)
+}
+
+// pieceCheck is what one piece by itself came to.
+type pieceCheck struct {
+	piece *fabric.Piece
+	// start is the byte of the file that the piece began at.
+	start    int
+	findings []Finding
+	// stirring are the statements, by their offsets in the piece, that facts have
+	// to see again.
+	stirring []int32
+	shape    partShape
+	// native says whether it has a word that only its system of terms has.
+	native bool
+	// before and last are the last numbers of the part before it and of itself.
+	before, last int64
+}
+
+// keptChecks are the pieces of an earlier check, by their first statement.
+type keptChecks map[*grammar.Line]*pieceCheck
+
+// kept finds what can be taken over from an earlier check: nothing where other
+// rules run or where what holds for all pieces has changed.
+func kept(old *Checked, pattern *fabric.Pattern, opts Options) keptChecks {
+	if old == nil || !old.Pattern.SameGround(pattern) || !maps.Equal(old.opts.Off, opts.Off) || !maps.Equal(old.opts.Severity, opts.Severity) {
+		return nil
+	}
+	k := make(keptChecks, len(old.pieces))
+	for _, c := range old.pieces {
+		k[c.piece.Lines[0]] = c
+	}
+	return k
+}
+
+// of is what was found in a piece, whose part before it ends with a number; nil
+// where that has changed.
+func (k keptChecks) of(piece *fabric.Piece, before int64) *pieceCheck {
+	c := k[piece.Lines[0]]
+	if c == nil || !c.piece.Same(piece) || c.before != before {
+		return nil
+	}
+	return c
+}
+
+// again takes over what was found in a piece. Facts see those of its
+// statements again that tell more than the part's shape.
+func (w *walk) again(piece *fabric.Piece, was *pieceCheck) *pieceCheck {
+	f := w.facts
+	f.open(piece)
+	f.cur.partShape = was.shape
+	f.native = f.native || was.native
+	round := 0
+	for _, off := range was.stirring {
+		w.at = piece.At + int(off)
+		f.line(w.at, piece.Lines[off])
+		for round < len(piece.Rounds) && piece.Rounds[round].Off < int(off) {
+			round++
+		}
+		if round < len(piece.Rounds) && piece.Rounds[round].Off == int(off) {
+			f.roundWords(w.at, piece.Rounds[round])
 		}
 	}
-	return out
+	f.numbered = was.last
+	start := f.pattern.File.Start(piece.At)
+	now := *was
+	now.piece, now.start = piece, start
+	now.findings = moved(was.findings, start-was.start)
+	*w.found = append(*w.found, now.findings...)
+	return &now
+}
+
+// moved are findings of a piece that stands so many bytes further down.
+func moved(found []Finding, by int) []Finding {
+	if by == 0 || len(found) == 0 {
+		return found
+	}
+	found = slices.Clone(found)
+	for i := range found {
+		x := &found[i]
+		x.Start, x.End = x.Start+by, x.End+by
+		x.Related = slices.Clone(x.Related)
+		for j := range x.Related {
+			x.Related[j].Start += by
+			x.Related[j].End += by
+		}
+		x.Fixes = slices.Clone(x.Fixes)
+		for j := range x.Fixes {
+			edits := slices.Clone(x.Fixes[j].Edits)
+			for k := range edits {
+				edits[k].Start += by
+				edits[k].End += by
+			}
+			x.Fixes[j].Edits = edits
+		}
+	}
+	return found
 }

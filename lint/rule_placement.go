@@ -23,35 +23,38 @@ var _ = declare(Rule{
 
 type placement struct{ *Pass }
 
-// line looks at what is put on a part: eyes, embroidery, things inserted.
-func (p placement) line(l *grammar.Line) {
+// end looks at what is put on a part (eyes, embroidery, things inserted), then
+// at parts sewn to others, and worked onto others.
+func (p placement) end() {
 	f := p.facts()
-	switch n := l.Node.(type) {
-	case *grammar.PlaceThing:
-		if on := p.on(n.On); on != nil {
-			p.where(p.At(), on, n.Where, nil)
-		}
-	case *grammar.Embroider:
-		if on := p.on(n.On); on != nil {
-			p.where(p.At(), on, n.Where, nil)
-		}
-	case *grammar.Action:
-		if f.cur != nil {
-			p.where(p.At(), f.cur, n.Where, nil)
+	for _, at := range f.texts {
+		switch n := p.File.Lines[at].Node.(type) {
+		case *grammar.PlaceThing:
+			if on := p.on(at, n.On); on != nil {
+				p.where(at, on, n.Where, nil)
+			}
+		case *grammar.Embroider:
+			if on := p.on(at, n.On); on != nil {
+				p.where(at, on, n.Where, nil)
+			}
+		case *grammar.Action:
+			if on := f.partAt(at); on != nil {
+				p.where(at, on, n.Where, nil)
+			}
 		}
 	}
+	p.joins()
 }
 
 // on finds the part that something is put on, and reports one that is not made.
-func (p placement) on(name grammar.Name) *part {
+func (p placement) on(at int, name grammar.Name) *part {
 	on := p.facts().named(name.Text)
 	if on == nil && name.Written() && len(p.Pattern.Pieces) > 0 && p.Pattern.Pieces[0].Node != nil {
-		p.unmade(p.At(), name)
+		p.unmade(at, name)
 	}
 	return on
 }
 
-// joins looks at parts sewn to others, and worked onto others.
 func (p placement) joins() {
 	f := p.facts()
 	for _, j := range f.joins {
@@ -64,7 +67,7 @@ func (p placement) joins() {
 		switch x := j.step.Rounds; {
 		case on == nil && j.on.Written():
 			p.unmade(j.at, j.on)
-		case on != nil && x != nil && x.From.Written():
+		case on != nil && len(on.piece.Rounds) > 0 && x != nil && x.From.Written():
 			p.between(j.at, on, x.From, x.To, x.Row, x.Span)
 		}
 	}

@@ -18,27 +18,22 @@ var _ = declare(Rule{
 	Bad:    "Piece: Strap\nWorked: in rows\nRow 1: ch 14, dc in 4th ch from hook (skipped 3 ch count as dc), dc in each ch across (12)\nRow 2: ch 1 (counts as dc), turn, dc in next 11 sts (12)\n",
 	Good:   "Piece: Strap\nWorked: in rows\nRow 1: ch 14, dc in 4th ch from hook (skipped 3 ch count as dc), dc in each ch across (12)\nRow 2: ch 3 (counts as dc), turn, dc in next 11 sts (12)\n",
 	Start: func(p *Pass) Visits {
-		t := &turningChain{Pass: p, first: map[*fabric.Stitch]standing{}}
-		return Visits{Piece: t.piece, Round: t.round}
+		t := turningChain{p}
+		return Visits{Round: t.round, End: t.compare}
 	},
 })
 
-type turningChain struct {
-	*Pass
-	// first is how each stitch's chain was first taken in the file.
-	first map[*fabric.Stitch]standing
-	// told holds the stitches that the part was reported for.
-	told map[*fabric.Stitch]bool
-}
+type turningChain struct{ *Pass }
 
-type standing struct {
-	at    int
+// chainUse is a round whose starting chain is held against those before it.
+type chainUse struct {
 	round *fabric.Round
+	// late is set where its part had a chain, not only skipped ones, before the
+	// same stitch further up.
+	late bool
 }
 
-func (t *turningChain) piece(*fabric.Piece) { t.told = map[*fabric.Stitch]bool{} }
-
-func (t *turningChain) round(piece *fabric.Piece, r *fabric.Round) {
+func (t turningChain) round(piece *fabric.Piece, r *fabric.Round) {
 	s := r.Stands
 	if !s.Present || s.Stitch == nil || s.Stitch.Of == nil || s.Stitch.Of.Height == 0 || !s.Span.Written() {
 		return
@@ -55,17 +50,53 @@ func (t *turningChain) round(piece *fabric.Piece, r *fabric.Round) {
 	if t.unsuited(at, r) || t.drifts(at, r) {
 		return
 	}
-	was, seen := t.first[s.Stitch]
-	if !seen || was.round.Stands.Skipped && !s.Skipped {
-		t.first[s.Stitch] = standing{at, r} // a chain tells more than skipped ones
+	t.note(r)
+}
+
+// note keeps a round for comparing, unless its part has one already that stands
+// for the same under the same conditions: one finding a part is enough.
+func (t turningChain) note(r *fabric.Round) {
+	part, s := t.facts().cur, r.Stands
+	late := false
+	for _, x := range part.chains {
+		was := x.round.Stands
+		late = late || was.Stitch == s.Stitch && !was.Skipped
 	}
-	if !seen {
-		return
+	for _, x := range part.chains {
+		was := x.round.Stands
+		was.Span = s.Span
+		if was == s && x.late == late {
+			return
+		}
 	}
-	if m := sayUnlike(was.round, r); m != "" && !t.told[s.Stitch] {
-		t.told[s.Stitch] = true
-		f := t.Report(at, s.Span, m)
-		f.Related = append(f.Related, t.related(was.at, was.round.Stands.Span, sayChainThere(was.round.Stands)))
+	part.chains = append(part.chains, chainUse{r, late})
+}
+
+// compare holds the chains of the file against how each stitch's was first taken.
+func (t turningChain) compare() {
+	type standing struct {
+		at    int
+		round *fabric.Round
+	}
+	first := map[*fabric.Stitch]standing{}
+	for _, part := range t.facts().parts {
+		told := map[*fabric.Stitch]bool{}
+		for _, x := range part.chains {
+			r, s := x.round, x.round.Stands
+			at := lineOf(part.piece, r)
+			was, seen := first[s.Stitch]
+			if !seen || was.round.Stands.Skipped && !s.Skipped {
+				first[s.Stitch] = standing{at, r} // a chain tells more than skipped ones
+			}
+			if !seen || told[s.Stitch] {
+				continue
+			}
+			if m := sayUnlike(was.round, r); m != "" {
+				told[s.Stitch] = true
+				f := t.Report(at, s.Span, m)
+				f.Related = append(f.Related, t.related(was.at, was.round.Stands.Span, sayChainThere(was.round.Stands)))
+			}
+		}
 	}
 }
 
@@ -78,7 +109,7 @@ func overlaps(a, b grammar.Span) bool { return a.Start < b.End && b.Start < a.En
 // unsuited reports a chain of the wrong length: more than one chain short of
 // what tables of turning chains give for its stitch, or, where it makes no
 // space besides, longer.
-func (t *turningChain) unsuited(at int, r *fabric.Round) bool {
+func (t turningChain) unsuited(at int, r *fabric.Round) bool {
 	s, suits := r.Stands, int64(r.Stands.Stitch.Of.Height)
 	short := rise(s) < suits-1 || suits == 1 && rise(s) < 1
 	long := rise(s) > suits && !s.Skipped && s.Said
@@ -92,7 +123,7 @@ func (t *turningChain) unsuited(at int, r *fabric.Round) bool {
 	return true
 }
 
-func (t *turningChain) rightLength(at int, c grammar.Count, suits int64) []Fix {
+func (t turningChain) rightLength(at int, c grammar.Count, suits int64) []Fix {
 	new := fmt.Sprint(suits)
 	return []Fix{fix(sayChange("ch "+counted(c), "ch "+new), false, t.edit(at, c.Span, new))}
 }
@@ -113,7 +144,7 @@ func chainCount(steps []grammar.Step) grammar.Count {
 
 // drifts reports a row that grows or shrinks by its starting chain without a
 // total to show that it is meant.
-func (t *turningChain) drifts(at int, r *fabric.Round) bool {
+func (t turningChain) drifts(at int, r *fabric.Round) bool {
 	if !r.Node.Row || r.Node.Total != nil || r.Stands.Skipped {
 		return false
 	}

@@ -44,6 +44,20 @@ func slip(r *fabric.Round) *fabric.Problem {
 	return nil
 }
 
+// ofTotal says whether a slip is the total's alone: the words come out.
+func ofTotal(x *fabric.Problem) bool {
+	return x.Kind == fabric.TotalDiffers || x.Kind == fabric.TotalPartDiffers
+}
+
+// inAll is how many stitches the rounds of a statement make together; false
+// where that is not known, or the rounds do not come out.
+func inAll(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) (int64, bool) {
+	if x := slip(r); x != nil && !ofTotal(x) {
+		return 0, false
+	}
+	return p.InAll(piece, r)
+}
+
 // madeOf lists what stands on the edge that a round made: "12 dc, 6 ch-2 sps".
 func madeOf(r *fabric.Round) string {
 	var parts []string
@@ -54,10 +68,15 @@ func madeOf(r *fabric.Round) string {
 		name := fmt.Sprintf("ch-%d sp", s.Chains)
 		parts = append(parts, count(s.N, name, name+"s"))
 	}
+	made := strings.Join(parts, ", ")
+	parts = nil
 	for _, s := range r.Groups {
-		parts = append(parts, "in "+number(s.N)+" "+s.Stitch.Name)
+		parts = append(parts, number(s.N)+" "+s.Stitch.Name)
 	}
-	return strings.Join(parts, ", ")
+	if len(parts) > 0 {
+		made += "; worked as " + strings.Join(parts, ", ")
+	}
+	return made
 }
 
 // roundPage is the arithmetic of one statement of rounds.
@@ -69,6 +88,15 @@ func roundPage(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 			text += "; its total, " + number(n) + ", is taken for it"
 		}
 		out.head(r.Name(), text+".")
+		return out
+	}
+	if x := slip(r); x != nil && !ofTotal(x) {
+		if strings.HasPrefix(x.Message, fabric.RoundName(r.Node.Row, 0)[:4]) {
+			out.say(x.Message + ".") // it names the round itself
+		} else {
+			out.head(r.Name(), ": "+x.Message+".")
+		}
+		out.add(stepTable(p, piece, r))
 		return out
 	}
 	last := ""
@@ -89,22 +117,15 @@ func roundPage(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 		out.say("Made of " + what + ".")
 	}
 	if x := slip(r); x != nil {
-		out.say(capital(x.Message) + ".")
+		out.say(sentence(x.Message) + ".")
 	}
 	if r.RoundsWorked > 1 {
-		if n, ok := p.InAll(piece, r); ok {
+		if n, ok := inAll(p, piece, r); ok {
 			out.say(fmt.Sprintf("%d %s, %s in all.", r.RoundsWorked, rounds(r, r.RoundsWorked), stitchCount(n)))
 		}
 	}
 	out.add(stepTable(p, piece, r))
 	return out
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func signed(n int64) string { return fmt.Sprintf("%+d", n) }
@@ -122,13 +143,16 @@ func rounds(r *fabric.Round, n int64) string {
 }
 
 // stepTable shows what the steps of a round take and make, a row each, and
-// their sum; nothing for a round of one step.
+// their sum; for a round of one bracket or star the sum of its repeats.
 func stepTable(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 	steps := r.Node.Steps
-	if len(steps) < 2 {
+	if len(steps) == 0 || len(steps) == 1 && steps[0].Group == nil {
 		return nil
 	}
 	by := explainedSteps(p, piece, r)
+	if len(steps) == 1 {
+		return repeatSum(by[&steps[0]])
+	}
 	rows := [][]string{{"step", "takes", "makes"}}
 	takes, makes := int64(0), int64(0)
 	for i := range steps {
@@ -185,29 +209,41 @@ func once(x fabric.StepResult) (takes, makes, times int64, ok bool) {
 }
 
 // repeatPage is the arithmetic of a bracket or star.
-func repeatPage(line *grammar.Line, x fabric.StepResult) page {
+func repeatPage(r *fabric.Round, x fabric.StepResult) page {
+	takes, makes, _, ok := once(x)
+	if !ok {
+		return nil
+	}
+	var out page
+	what := "one repeat"
+	if x.Each == 0 && x.EachMakes == 0 {
+		what = "in one place it"
+	}
+	out.head(strings.TrimRight(oneLine(x.Step.Group.Inner.In(r.Line.Text)), "; "), fmt.Sprintf(": %s takes %s and makes %d.", what, stitchCount(takes), makes))
+	out.add(repeatSum(x))
+	if x.Takes > 0 {
+		out.say(fmt.Sprintf("It stands on stitches %d to %d of the %s below.", x.From, x.To, rounds(r, 1)))
+	}
+	return out
+}
+
+// repeatSum is what all repeats of a bracket or star come to.
+func repeatSum(x fabric.StepResult) page {
 	takes, makes, times, ok := once(x)
 	if !ok {
 		return nil
 	}
 	var out page
-	what := "One repeat"
-	if x.Each == 0 && x.EachMakes == 0 {
-		what = "In one place it"
-	}
-	out.head(oneLine(x.Step.Group.Inner.In(line.Text)), fmt.Sprintf(": %s takes %s and makes %d.", lowered(what), stitchCount(takes), makes))
+	text := fmt.Sprintf("Takes %d and makes %d in all", x.Takes, x.Makes)
 	if times > 0 && x.Takes == times*takes && x.Makes == times*makes {
-		out.say(fmt.Sprintf("Takes %d × %d = %d, makes %d × %d = %d.", times, takes, x.Takes, times, makes, x.Makes))
-	} else {
-		out.say(fmt.Sprintf("Takes %d and makes %d in all.", x.Takes, x.Makes))
+		text = fmt.Sprintf("Takes %d × %d = %d, makes %d × %d = %d", times, takes, x.Takes, times, makes, x.Makes)
 	}
-	if x.Takes > 0 {
-		out.say(fmt.Sprintf("It stands on stitches %d to %d of the round below.", x.From, x.To))
+	if x.Step.Group.EndAt {
+		text += "; the last repeat ends early"
 	}
+	out.say(text + ".")
 	return out
 }
-
-func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 // measures writes lengths in the units that the pattern's gauge is in.
 type measures struct{ inches bool }
@@ -271,12 +307,23 @@ type pieceFacts struct {
 func factsOf(p *fabric.Pattern, piece *fabric.Piece) pieceFacts {
 	f := pieceFacts{sure: !piece.Broken, rows: len(piece.Rounds) > 0 && piece.Rounds[0].Node.Row}
 	for _, r := range piece.Rounds {
-		n, ok := p.InAll(piece, r)
+		n, ok := inAll(p, piece, r)
 		f.rounds, f.stitches, f.sure = f.rounds+r.RoundsWorked, f.stitches+n, f.sure && ok
 	}
 	f.yarns = fabric.YarnOf(p, piece)
 	f.size, f.sized = fabric.SizeOf(p, piece)
 	return f
+}
+
+// forAll says that something is of all copies of a piece; empty for one.
+func forAll(piece *fabric.Piece) string {
+	switch {
+	case piece.Make > 2:
+		return " for all " + number(piece.Make)
+	case piece.Make == 2:
+		return " for both"
+	}
+	return ""
 }
 
 // piecePage is a piece's table.
@@ -295,7 +342,7 @@ func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
 	facts := [][]string{{"of one", ""}, {what, number(f.rounds)}}
 	stitches := number(f.stitches)
 	if !f.sure {
-		stitches = "at least " + stitches
+		stitches = "not known: not every round comes out"
 	}
 	facts = append(facts, []string{"stitches", stitches})
 	if f.sized {
@@ -311,11 +358,7 @@ func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
 		if key == "" {
 			key = "yarn"
 		}
-		each := ""
-		if piece.Make > 1 {
-			each = fmt.Sprintf(" for all %d", piece.Make)
-		}
-		out.say(fmt.Sprintf("Yarn %s: about %s%s (%s to %s).", key, m.yarn(u.Mean), each, m.yarn(u.Low), m.yarn(u.High)))
+		out.say(fmt.Sprintf("Yarn %s: about %s%s (%s to %s).", key, m.yarn(u.Mean), forAll(piece), m.yarn(u.Low), m.yarn(u.High)))
 	}
 	if len(piece.Rounds) == 0 {
 		return out
@@ -362,4 +405,12 @@ func termsPage(sys terms.System) page {
 	out.head(sys.String()+" terms", fmt.Sprintf(": %s is %s and %s is %s; in %s terms they are called %s and %s.",
 		sc.In(sys).Abbr, sc.In(sys).Full, dc.In(sys).Abbr, dc.In(sys).Full, sys.Other(), sc.In(sys.Other()).Full, dc.In(sys.Other()).Full))
 	return out
+}
+
+// sentence begins a text with a capital.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -200,7 +200,7 @@ func (o *offered) repairs() []action {
 			continue
 		}
 		for k, fix := range f.Fixes {
-			out = append(out, action{title: capital(fix.Title), kind: protocol.CodeActionKindQuickFix, preferred: fix.Safe && k == 0, edits: fix.Edits, finding: f})
+			out = append(out, action{title: titled(fix.Title), kind: protocol.CodeActionKindQuickFix, preferred: fix.Safe && k == 0, edits: fix.Edits, finding: f})
 		}
 		if a, ok := o.listYarn(f); ok {
 			out = append(out, a)
@@ -293,8 +293,8 @@ func errorsIn(found []lint.Finding) (n int) {
 	return n
 }
 
-// capital makes a title of a repair's words.
-func capital(s string) string {
+// titled makes a title of a repair's words.
+func titled(s string) string {
 	if s == "" || s[0] < 'a' || s[0] > 'z' {
 		return s
 	}

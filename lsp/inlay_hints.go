@@ -129,7 +129,7 @@ func hintsOf(p *fabric.Pattern, at int, set hints) []hint {
 	about := func() page { return roundPage(p, piece, r) }
 	var out []hint
 	if set.Ranges && r.Known && r.RoundsWorked > 1 {
-		if n, ok := p.InAll(piece, r); ok {
+		if n, ok := inAll(p, piece, r); ok {
 			label := fmt.Sprintf("%d %s, %s in all", r.RoundsWorked, rounds(r, r.RoundsWorked), stitchCount(n))
 			out = append(out, hint{at, r.Node.Label.End, label, about})
 		}
@@ -158,9 +158,9 @@ func saidEnd(l *grammar.Line) int32 {
 func totalLabel(p *fabric.Pattern, r *fabric.Round) string {
 	n, onto := had(r)
 	if x := slip(r); x != nil {
-		left := n - r.Takes
+		left := n - r.Takes // of a range these are of the first round; the slip may be of another
 		switch {
-		case x.Kind == fabric.TotalDiffers, x.Kind == fabric.TotalPartDiffers:
+		case ofTotal(x):
 		case x.Kind == fabric.StitchesLeft && onto && left > 0, x.Kind == fabric.RepeatDoesNotFit && onto && left > 0:
 			return fmt.Sprintf("%d of %d worked, %d left", r.Takes, n, left)
 		case x.Kind == fabric.TooManyWorked && onto && left < 0:
@@ -213,7 +213,7 @@ func repeatHints(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round, at int
 			x, worked := by[s]
 			if takes, makes, _, ok := once(x); worked && ok {
 				label := fmt.Sprintf("%d → %d", takes, makes)
-				out = append(out, hint{at, s.Span.End, label, func() page { return repeatPage(r.Line, x) }})
+				out = append(out, hint{at, s.Span.End, label, func() page { return repeatPage(r, x) }})
 			}
 		}
 	}
@@ -245,10 +245,7 @@ func pieceHint(p *fabric.Pattern, at int) []hint {
 		if u.Key != "" {
 			yarn += " of " + u.Key
 		}
-		if piece.Make > 1 {
-			yarn += fmt.Sprintf(" for all %d", piece.Make)
-		}
-		parts = append(parts, yarn)
+		parts = append(parts, yarn+forAll(piece))
 	}
 	return []hint{{at, saidEnd(piece.Lines[0]), strings.Join(parts, ", "), func() page { return piecePage(p, piece) }}}
 }

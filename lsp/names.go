@@ -39,6 +39,8 @@ type mention struct {
 	key string
 	// declares is set where the name is given.
 	declares bool
+	// all is set where every copy of a piece is meant: "Legs", "each Leg".
+	all bool
 	// changed is set for a plural that changes the word itself: leaves of a leaf.
 	changed bool
 }
@@ -169,16 +171,16 @@ func (n *names) stitch(at int, r grammar.Ref) {
 	}
 }
 
-// leads are the words before a name that say how many are meant.
-var leads = regexp.MustCompile(`(?i)^(both|all|each|every|the)\s+`)
+// nameLeads are the words before a name that say how many are meant.
+var nameLeads = regexp.MustCompile(`(?i)^(both|all|each|every|the)\s+`)
 
-// changes are the plurals that change the end of the word.
-var changes = [...]struct{ many, one string }{{"ves", "f"}, {"ves", "fe"}, {"ies", "y"}}
+// changedPlurals are the plurals that change the end of the word.
+var changedPlurals = [...]struct{ many, one string }{{"ves", "f"}, {"ves", "fe"}, {"ies", "y"}}
 
 // meant finds the piece that words mean, also in the plural, and the part of
 // the words that is its name.
 func (n *names) meant(words string) (thing *named, key string, from, to int, changed bool) {
-	for lead := leads.FindString(words[from:]); ; lead = leads.FindString(words[from:]) {
+	for lead := nameLeads.FindString(words[from:]); ; lead = nameLeads.FindString(words[from:]) {
 		rest := words[from:]
 		k := foldName(pieceName, rest)
 		for _, end := range []string{"", "s", "es"} {
@@ -186,7 +188,7 @@ func (n *names) meant(words string) (thing *named, key string, from, to int, cha
 				return n.byKey[pieceName][one], one, from, len(words) - len(end), false
 			}
 		}
-		for _, c := range changes {
+		for _, c := range changedPlurals {
 			if one, ok := strings.CutSuffix(k, c.many); ok && n.byKey[pieceName][one+c.one] != nil {
 				return n.byKey[pieceName][one+c.one], one + c.one, from, len(words), true
 			}
@@ -203,11 +205,17 @@ func (n *names) addMeant(at int, text string, s grammar.Span) bool {
 	if thing == nil {
 		return false
 	}
-	n.add(thing, at, grammar.Span{Start: s.Start + int32(from), End: s.Start + int32(to)}, k, changed)
+	words := s.In(text)
+	lead := strings.ToLower(strings.TrimSpace(words[:from]))
+	n.all = append(n.all, &mention{
+		of: thing, at: at, key: k, changed: changed,
+		span: grammar.Span{Start: s.Start + int32(from), End: s.Start + int32(to)},
+		all:  changed || to < len(words) || lead != "" && lead != "the",
+	})
 	return true
 }
 
-var separators = regexp.MustCompile(`\s+and\s+|\s*[,&+]\s*`)
+var betweenNames = regexp.MustCompile(`\s+and\s+|\s*[,&+]\s*`)
 
 // pieces adds a mention of a piece, or of several: "Left Arm and Right Arm".
 // A name that no piece has is a mention of its own.
@@ -217,7 +225,7 @@ func (n *names) pieces(at int, text string, name grammar.Name) {
 	}
 	words := name.Span.In(text)
 	begin := 0
-	cuts := append(separators.FindAllStringIndex(words, -1), []int{len(words), len(words)})
+	cuts := append(betweenNames.FindAllStringIndex(words, -1), []int{len(words), len(words)})
 	for _, c := range cuts {
 		one := grammar.Span{Start: name.Start + int32(begin), End: name.Start + int32(c[0])}
 		begin = c[1]
@@ -233,10 +241,10 @@ func (n *names) known(at int, text string, name grammar.Name) bool {
 	return name.Written() && n.addMeant(at, text, name.Span)
 }
 
-var word = regexp.MustCompile(`[\pL\pN][\pL\pM\pN'’-]*`)
+var freeWord = regexp.MustCompile(`[\pL\pN][\pL\pM\pN'’-]*`)
 
-// mostWords bounds how many words a name has that is looked for in free text.
-const mostWords = 4
+// mostNameWords bounds how many words a name has that is looked for in free text.
+const mostNameWords = 4
 
 // free adds the pieces that free words speak of. Only a word spelled as the
 // piece is, capitals and all, is taken for its name there: "Stuff firmly."
@@ -244,9 +252,9 @@ func (n *names) free(at int, text string, s grammar.Span) {
 	if len(n.byKey[pieceName]) == 0 {
 		return
 	}
-	words := word.FindAllStringIndex(s.In(text), -1)
+	words := freeWord.FindAllStringIndex(s.In(text), -1)
 	for i := 0; i < len(words); i++ {
-		for k := min(mostWords, len(words)-i); k > 0; k-- {
+		for k := min(mostNameWords, len(words)-i); k > 0; k-- {
 			part := grammar.Span{Start: s.Start + int32(words[i][0]), End: s.Start + int32(words[i+k-1][1])}
 			thing, key, from, to, changed := n.meant(part.In(text))
 			if thing == nil || from > 0 || !changed && !n.spelled[part.In(text)[:to]] {

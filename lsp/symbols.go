@@ -96,7 +96,7 @@ func symbolOf(at int, l *grammar.Line) *symbol {
 		x.name, x.kind, x.label = "Making up", protocol.SymbolKindNamespace, said(l)
 	case *grammar.Sew, *grammar.PlaceThing, *grammar.Embroider:
 		x.label = said(l)
-		x.name, x.kind = oneLine(x.label.In(l.Text)), protocol.SymbolKindEvent
+		x.name, x.kind = inOneLine(x.label.In(l.Text)), protocol.SymbolKindEvent
 	default:
 		return nil
 	}
@@ -104,7 +104,7 @@ func symbolOf(at int, l *grammar.Line) *symbol {
 		if x.label = said(l); !x.label.Written() {
 			return nil
 		}
-		x.name = oneLine(x.label.In(l.Text))
+		x.name = inOneLine(x.label.In(l.Text))
 	}
 	return x
 }
@@ -120,7 +120,7 @@ func said(l *grammar.Line) grammar.Span {
 	return grammar.Span{Start: int32(min(start, end)), End: int32(end)}
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+func inOneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // block is where the statements from one to another stand, both included.
 func (s *Snapshot) block(from, to int) protocol.Range {
@@ -209,7 +209,7 @@ func matching(doc *Snapshot, out protocol.WorkspaceSymbolSlice, list []*symbol, 
 	for _, x := range list {
 		switch x.kind {
 		case protocol.SymbolKindModule, protocol.SymbolKindClass, protocol.SymbolKindVariable, protocol.SymbolKindFunction:
-			if inOrder(query, x.name) || inOrder(query, x.detail) {
+			if inOrder(query, x.name) || x.kind != protocol.SymbolKindClass && inOrder(query, x.detail) {
 				at := x.from
 				if x.kind == protocol.SymbolKindModule {
 					at = titleAt(doc.File)

@@ -1,0 +1,181 @@
+package lsp
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"go.lsp.dev/protocol"
+
+	"workeven/fabric"
+	"workeven/grammar"
+	"workeven/lint"
+)
+
+// mostSpeltOut bounds what is written out: steps of a repeat, rounds of a range.
+const mostSpeltOut = 100
+
+// rewrite is a new wording for a part of a round, offered where the piece comes
+// out with it.
+func (o *offered) rewrite(piece *fabric.Piece, r *fabric.Round, span grammar.Span, new, title string) []action {
+	if sameWords(span.In(r.Line.Text), new) || !o.Pattern().Mends(piece, r, fabric.Repair{Off: r.Off, Span: span, New: new}) {
+		return nil
+	}
+	return []action{{title: title, kind: protocol.CodeActionKindRefactorRewrite, edits: []lint.Edit{o.edit(o.first, span, new)}}}
+}
+
+// gather offers to write steps that come again and again as a repeat: the run
+// that the cursor is in, or the longest.
+func (o *offered) gather() []action {
+	piece, r := o.Pattern().RoundAt(o.first)
+	if r == nil || r.Node.Broken || len(r.Node.Steps) > 4*mostSpeltOut {
+		return nil
+	}
+	first, period, times := o.run(r)
+	if times < 2 {
+		return nil
+	}
+	steps, text := r.Node.Steps, r.Line.Text
+	span := steps[first].Span.To(steps[first+period*times-1].Span)
+	body := steps[first].Span.To(steps[first+period-1].Span).In(text)
+	new := "(" + strings.Join(strings.Fields(body), " ") + ") x " + strconv.Itoa(times)
+	return o.rewrite(piece, r, span, new, "Write as a repeat: "+new)
+}
+
+// run is the longest run of like steps among those of a round, one under the
+// cursor before all others.
+func (o *offered) run(r *fabric.Round) (first, period, times int) {
+	steps, text := r.Node.Steps, r.Line.Text
+	words := make([]string, len(steps))
+	for i := range steps {
+		if s := &steps[i]; (s.Kind == grammar.StepWork || s.Kind == grammar.StepSkip || s.Kind == grammar.StepBracket) && s.Standing == nil && s.Fill.Kind == grammar.FillNone {
+			words[i] = strings.Join(strings.Fields(s.Span.In(text)), " ")
+		}
+	}
+	cursor := int32(o.start - o.File.Start(o.first))
+	best := 0
+	for p := 2; p <= len(steps)/2; p++ {
+		for i := 0; i+p < len(steps); {
+			n := i
+			for n+p < len(steps) && words[n] != "" && words[n] == words[n+p] {
+				n++
+			}
+			if k := (n-i)/p + 1; k >= 2 && allWritten(words[i:i+p]) {
+				worth := k * p
+				if span := steps[i].Span.To(steps[i+p*k-1].Span); span.Start <= cursor && cursor <= span.End {
+					worth += 2 * len(steps)
+				}
+				if worth > best {
+					best, first, period, times = worth, i, p, k
+				}
+			}
+			i = n + 1
+		}
+	}
+	return first, period, times
+}
+
+func allWritten(words []string) bool { return !slices.Contains(words, "") }
+
+// spellOut offers to write the repeat under the cursor out, the innermost.
+func (o *offered) spellOut() []action {
+	piece, r := o.Pattern().RoundAt(o.first)
+	if r == nil || r.Node.Broken || len(r.Problems) > 0 {
+		return nil
+	}
+	cursor := int32(o.start - o.File.Start(o.first))
+	var in *fabric.StepResult
+	all := o.Pattern().Explain(piece, r)
+	for i := range all {
+		x := &all[i]
+		s := x.Step
+		if s.Group == nil || len(s.Places) > 0 || s.Loop != grammar.LoopUnsaid || s.Group.Stop >= 0 || cursor < s.Span.Start || cursor > s.Span.End {
+			continue
+		}
+		if in == nil || s.Span.Start >= in.Step.Span.Start && s.Span.End <= in.Step.Span.End {
+			in = x
+		}
+	}
+	if in == nil || in.Repeats < 2 || in.Repeats*int64(len(in.Step.Group.Steps)) > mostSpeltOut {
+		return nil
+	}
+	inner := strings.TrimRight(strings.Join(strings.Fields(in.Step.Group.Inner.In(r.Line.Text)), " "), " ;,")
+	new := strings.TrimSuffix(strings.Repeat(inner+", ", int(in.Repeats)), ", ")
+	return o.rewrite(piece, r, in.Step.Span, new, "Write the repeat out")
+}
+
+// split offers to write a range of rounds one by one.
+func (o *offered) split() []action {
+	_, r := o.Pattern().RoundAt(o.first)
+	if r == nil || r.Node.Broken || r.Node.To.N <= r.Node.From.N || r.Node.To.N-r.Node.From.N >= mostSpeltOut || r.Node.Side != grammar.SideUnsaid || pointsBack(r.Node.Steps) {
+		return nil
+	}
+	n, text := r.Node, r.Line.Text
+	body, note := text[n.Label.End:], ""
+	if r.Line.Note.Written() {
+		body, note = text[n.Label.End:r.Line.Note.Start], "  "+r.Line.Note.In(text)
+	}
+	body = strings.TrimRight(body, " \t")
+	var lines []string
+	for i := n.From.N; i <= n.To.N; i++ {
+		lines = append(lines, fabric.RoundName(n.Row, int64(i))+body+note)
+		note = ""
+	}
+	span := grammar.Span{Start: n.Label.Start, End: int32(len(text))}
+	return o.whole("Write each of "+r.Name()+" on a line of its own", []lint.Edit{o.edit(o.first, span, strings.Join(lines, "\n"))})
+}
+
+// pointsBack says whether steps repeat other rounds, which a single one of a
+// range would do in another way.
+func pointsBack(steps []grammar.Step) bool {
+	return slices.ContainsFunc(steps, func(s grammar.Step) bool { return s.Kind == grammar.StepRepeat })
+}
+
+// join offers to write rounds that say the same as a range.
+func (o *offered) join() []action {
+	from, to := o.first, o.last
+	if !o.joins(from) {
+		return nil
+	}
+	for from > 0 && o.continues(from-1) {
+		from--
+	}
+	for to = from; to+1 < len(o.File.Lines) && o.continues(to); {
+		to++
+	}
+	if to == from || o.last > to {
+		return nil
+	}
+	first, last := o.File.Lines[from].Node.(*grammar.Round), o.File.Lines[to].Node.(*grammar.Round)
+	word := "Rnds"
+	if first.Row {
+		word = "Rows"
+	}
+	label := word + " " + strconv.Itoa(int(first.From.N)) + "-" + strconv.Itoa(int(last.To.N))
+	gone := lint.Edit{Start: o.File.Start(from) + len(o.File.Lines[from].Text), End: o.File.Start(to) + len(o.File.Lines[to].Text)}
+	return o.whole("Write as one range: "+label, []lint.Edit{o.edit(from, first.Label, label), gone})
+}
+
+// joins says whether a statement is a round that can be a part of a range.
+func (o *offered) joins(at int) bool {
+	n, ok := o.File.Lines[at].Node.(*grammar.Round)
+	return ok && !n.Broken && n.From.Written() && n.To.N >= n.From.N && n.Side == grammar.SideUnsaid && !o.File.Lines[at].Note.Written() && !pointsBack(n.Steps)
+}
+
+// continues says whether the statement behind one says the same of the next rounds.
+func (o *offered) continues(at int) bool {
+	if !o.joins(at) || !o.joins(at+1) {
+		return false
+	}
+	a, b := o.File.Lines[at], o.File.Lines[at+1]
+	x, y := a.Node.(*grammar.Round), b.Node.(*grammar.Round)
+	return x.Row == y.Row && y.From.N == x.To.N+1 && sameWords(a.Text[x.Label.End:], b.Text[y.Label.End:])
+}
+
+// whole is an action on several statements, offered where no error comes of it.
+func (o *offered) whole(title string, edits []lint.Edit) []action {
+	if o.tried(edits) == nil {
+		return nil
+	}
+	return []action{{title: title, kind: protocol.CodeActionKindRefactorRewrite, edits: edits}}
+}

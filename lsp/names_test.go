@@ -1,0 +1,219 @@
+package lsp
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"go.lsp.dev/protocol"
+
+	"workeven/grammar"
+)
+
+// hat is a pattern that names things in every way there is.
+const hat = `Pattern: Harbor Hat
+Terms: US
+Yarn A: navy #203050, light (3)
+Yarn B: foam #EEEEEE, light (3)
+Stitch: knot (sea knot) = ch 3, sl st in same st
+Gauge: 20 sts x 22 rnds = 10 cm in sc
+
+Piece: Crown (make 1)
+Worked: in a spiral
+With: A
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: with B, inc in each st around (12)
+Rnd 3: (sc, knot) x 6, change to navy (12)
+Rnd 4: *knots 2; rep from * around (12)
+Change to B.
+Rnd 5: join B with sl st to first sc, sc around (12)
+Fasten off.
+
+Piece: Leaf (make 2)
+With: B
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: sc in each st of Crown (12)
+Fasten off.
+
+Assembly:
+Sew: Leaf x 2 to Crown, in line with Leaf
+Place: 2 buttons on Crown, at Rnd 3
+Embroider: a wave on both Leaves; toward the Crown
+Attach: each Leaf to Crown
+Stuff Crown lightly.
+`
+
+// spot is where some words stand for the nth time, from 1, as a position in
+// their second letter.
+func spot(t *testing.T, text, words string, nth int) protocol.Position {
+	t.Helper()
+	at := -1
+	for range nth {
+		i := strings.Index(text[at+1:], words)
+		require.GreaterOrEqual(t, i, 0, "%q stands there %d times", words, nth)
+		at += 1 + i
+	}
+	at += len(words) - 1
+	return newIndex(text, utf16Units).position(at)
+}
+
+func spotParams(t *testing.T, text, words string, nth int) protocol.TextDocumentPositionParams {
+	return protocol.TextDocumentPositionParams{TextDocument: protocol.TextDocumentIdentifier{URI: at("hat.crochet")}, Position: spot(t, text, words, nth)}
+}
+
+// shown writes a range as its line, from 1, and its text.
+func shown(text string, r protocol.Range) string {
+	x := newIndex(text, utf16Units)
+	return fmt.Sprintf("%d %s", r.Start.Line+1, text[x.offset(r.Start):x.offset(r.End)])
+}
+
+func opened(t *testing.T, text string) *editor {
+	e := open(t, protocol.ClientCapabilities{}, nil)
+	e.type_(at("hat.crochet"), text)
+	return e
+}
+
+func TestNames(t *testing.T) {
+	e := opened(t, hat)
+	yarnB := []string{"4 B", "4 foam", "12 B", "15 B", "16 B", "20 B"}
+	crown := []string{"8 Crown", "22 Crown", "26 Crown", "27 Crown", "28 Crown", "29 Crown", "30 Crown"}
+	leaf := []string{"19 Leaf", "26 Leaf", "26 Leaf", "28 Leaves", "29 Leaf"}
+	for _, c := range []struct {
+		words string
+		nth   int
+		given []string
+		all   []string
+	}{
+		{"Yarn B", 1, yarnB[:1], yarnB},
+		{"with B", 1, yarnB[:1], yarnB},
+		{"Change to B", 1, yarnB[:1], yarnB},
+		{"join B", 1, yarnB[:1], yarnB},
+		{"to navy", 1, []string{"3 A"}, []string{"3 A", "3 navy", "10 A", "13 navy"}},
+		{"knot", 3, []string{"5 knot"}, []string{"5 knot", "5 sea knot", "13 knot", "14 knot"}},
+		{"knot", 4, []string{"5 knot"}, []string{"5 knot", "5 sea knot", "13 knot", "14 knot"}},
+		{"of Crown", 1, crown[:1], crown},
+		{"Stuff Crown", 1, crown[:1], crown},
+		{"in line with Leaf", 1, leaf[:1], leaf},
+		{"both Leaves", 1, leaf[:1], leaf},
+		{"magic", 1, nil, nil},
+		{"Fasten", 1, nil, nil},
+	} {
+		t.Run(c.words, func(t *testing.T) {
+			p := spotParams(t, hat, c.words, c.nth)
+			given, err := e.server.Definition(e.ctx, &protocol.DefinitionParams{TextDocumentPositionParams: p})
+			require.NoError(t, err)
+			var got []string
+			if list, ok := given.(protocol.LocationSlice); ok {
+				for _, x := range list {
+					got = append(got, shown(hat, x.Range))
+				}
+			}
+			assert.Equal(t, c.given, got, "definition")
+
+			got = nil
+			marks, err := e.server.DocumentHighlight(e.ctx, &protocol.DocumentHighlightParams{TextDocumentPositionParams: p})
+			require.NoError(t, err)
+			written := 0
+			for _, x := range marks {
+				got = append(got, shown(hat, x.Range))
+				if x.Kind == protocol.DocumentHighlightKindWrite {
+					written++
+				}
+			}
+			assert.Equal(t, c.all, got, "highlight")
+
+			for _, also := range []bool{true, false} {
+				refs, err := e.server.References(e.ctx, &protocol.ReferenceParams{TextDocumentPositionParams: p, Context: protocol.ReferenceContext{IncludeDeclaration: also}})
+				require.NoError(t, err)
+				want := len(c.all)
+				if !also {
+					want -= written
+				}
+				assert.Len(t, refs, want, "references, with declarations: %v", also)
+			}
+		})
+	}
+}
+
+func TestRename(t *testing.T) {
+	e := opened(t, hat)
+	for _, c := range []struct {
+		words string
+		nth   int
+		name  string
+		// now are the lines that differ afterwards; no line means refused.
+		now     []string
+		refused string
+	}{
+		{"with B", 1, "C", []string{"Yarn C: foam #EEEEEE, light (3)", "Rnd 2: with C, inc in each st around (12)", "Change to C.", "Rnd 5: join C with sl st to first sc, sc around (12)", "With: C"}, ""},
+		{"to navy", 1, "ink", []string{"Yarn A: ink #203050, light (3)", "Rnd 3: (sc, knot) x 6, change to ink (12)"}, ""},
+		{"knot", 3, "bud", []string{"Stitch: bud (sea knot) = ch 3, sl st in same st", "Rnd 3: (sc, bud) x 6, change to navy (12)", "Rnd 4: *buds 2; rep from * around (12)"}, ""},
+		{"Piece: Leaf", 1, "Fin", []string{"Piece: Fin (make 2)", "Sew: Fin x 2 to Crown, in line with Fin", "Embroider: a wave on both Fins; toward the Crown", "Attach: each Fin to Crown"}, ""},
+		{"of Crown", 1, "Upper Half", []string{"Piece: Upper Half (make 1)", "Rnd 2: sc in each st of Upper Half (12)", "Sew: Leaf x 2 to Upper Half, in line with Leaf", "Place: 2 buttons on Upper Half, at Rnd 3", "Embroider: a wave on both Leaves; toward the Upper Half", "Attach: each Leaf to Upper Half", "Stuff Upper Half lightly."}, ""},
+		{"with B", 1, "A", nil, "there is a yarn A already, in line 3"},
+		{"with B", 1, "navy", nil, "there is a yarn navy already, in line 3"},
+		{"with B", 1, "two words", nil, "cannot be read as a name"},
+		{"with B", 1, " ", nil, "needs a name"},
+		{"of Crown", 1, "leaf", nil, "there is a piece leaf already, in line 19"},
+		{"of Crown", 1, "Top Half", nil, "cannot be read as a name in line 22"},
+		{"of Crown", 1, "Cap x 2", nil, "cannot be read as a name"},
+		{"of Crown", 1, "Cap // hidden", nil, "cannot be read as a name"},
+		{"knot", 3, "dc", nil, "dc is a stitch of its own already"},
+		{"knot", 3, "turn", nil, "cannot be read as a name"},
+		{"magic", 1, "spell", nil, "nothing"},
+	} {
+		t.Run(c.words+" to "+c.name, func(t *testing.T) {
+			p := spotParams(t, hat, c.words, c.nth)
+			ready, err := e.server.PrepareRename(e.ctx, &protocol.PrepareRenameParams{TextDocumentPositionParams: p})
+			require.NoError(t, err)
+			assert.Equal(t, c.refused == "nothing", ready == nil, "prepared: %v", ready)
+			edit, err := e.server.Rename(e.ctx, &protocol.RenameParams{TextDocumentPositionParams: p, NewName: c.name})
+			if c.refused != "" {
+				require.Error(t, err)
+				if c.refused != "nothing" {
+					assert.ErrorContains(t, err, c.refused)
+				}
+				return
+			}
+			require.NoError(t, err)
+			after := edited(t, hat, edit.Changes[at("hat.crochet")])
+			before := strings.Split(hat, "\n")
+			var now []string
+			for i, line := range strings.Split(after, "\n") {
+				if line != before[i] {
+					now = append(now, line)
+				}
+			}
+			assert.Equal(t, c.now, now)
+			assert.Len(t, grammar.Parse(after).Faults(), len(grammar.Parse(hat).Faults()), "it parses as before")
+		})
+	}
+}
+
+// edited carries edits out that do not overlap and are in order.
+func edited(t *testing.T, text string, edits []protocol.TextEdit) string {
+	t.Helper()
+	x := newIndex(text, utf16Units)
+	for i := len(edits) - 1; i >= 0; i-- {
+		from, to := x.offset(edits[i].Range.Start), x.offset(edits[i].Range.End)
+		require.True(t, from <= to && to <= len(text))
+		text = text[:from] + edits[i].NewText + text[to:]
+	}
+	return text
+}
+
+func TestRenameWithVersion(t *testing.T) {
+	can := protocol.ClientCapabilities{Workspace: &protocol.WorkspaceClientCapabilities{WorkspaceEdit: &protocol.WorkspaceEditClientCapabilities{DocumentChanges: new(true)}}}
+	e := open(t, can, nil)
+	e.type_(at("hat.crochet"), hat)
+	edit, err := e.server.Rename(e.ctx, &protocol.RenameParams{TextDocumentPositionParams: spotParams(t, hat, "with B", 1), NewName: "C"})
+	require.NoError(t, err)
+	require.Len(t, edit.DocumentChanges, 1)
+	change, ok := edit.DocumentChanges[0].(*protocol.TextDocumentEdit)
+	require.True(t, ok)
+	assert.Equal(t, int32(1), *change.TextDocument.Version)
+	assert.Len(t, change.Edits, 5)
+	assert.Empty(t, edit.Changes)
+}
