@@ -1,8 +1,6 @@
 package lint
 
 import (
-	"slices"
-
 	"workeven/fabric"
 	"workeven/grammar"
 )
@@ -89,7 +87,7 @@ func (w *walk) begin(r *Rule, p *Pass) {
 
 // run shows the rules what stands outside the pieces and, piece by piece, what
 // stands in them, or says what they found in it before. Then it lets them end.
-func (w *walk) run(pattern *fabric.Pattern, before keptChecks, repaired span) {
+func (w *walk) run(pattern *fabric.Pattern, before *keptChecks, repaired span) {
 	next := 0
 	for at := 0; at < len(pattern.File.Lines); {
 		if next == len(pattern.Pieces) || pattern.Pieces[next].At != at {
@@ -104,7 +102,7 @@ func (w *walk) run(pattern *fabric.Pattern, before keptChecks, repaired span) {
 		if was == nil || !w.noFixes {
 			was = w.piece(piece)
 		} else {
-			was = w.again(piece, was)
+			w.again(piece, was)
 		}
 		w.now.pieces = append(w.now.pieces, was)
 		next, at = next+1, at+len(piece.Lines)
@@ -118,7 +116,7 @@ func (w *walk) run(pattern *fabric.Pattern, before keptChecks, repaired span) {
 // piece shows the rules a piece, each of its statements, and each of its
 // rounds. What is known of the file so far (facts) takes in each before they do.
 func (w *walk) piece(piece *fabric.Piece) *pieceCheck {
-	was := &pieceCheck{piece: piece, start: w.facts.pattern.File.Start(piece.At), before: w.facts.numbered}
+	was := &pieceCheck{piece: *piece, before: w.facts.numbered}
 	from := len(*w.found)
 	w.at = piece.At
 	w.facts.open(piece)
@@ -145,7 +143,7 @@ func (w *walk) piece(piece *fabric.Piece) *pieceCheck {
 	}
 	was.native, was.shape, was.last = w.facts.native, w.facts.cur.partShape, w.facts.numbered
 	w.facts.native = w.facts.native || native
-	was.findings = slices.Clone((*w.found)[from:])
+	was.findings = moved((*w.found)[from:], -w.facts.pattern.File.Start(piece.At))
 	return was
 }
 

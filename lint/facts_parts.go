@@ -74,9 +74,11 @@ type join struct {
 
 // partFacts follows the parts through the file.
 type partFacts struct {
-	byName  map[string]*part
-	parts   []*part
-	byPiece map[*fabric.Piece]*part
+	// all are the parts of the file, parts those that the walk has come to.
+	all   []part
+	parts []*part
+	// byName is made when a part is first asked for.
+	byName map[string]*part
 	// cur is the part whose statements the walk is at; nil before and behind the parts.
 	cur   *part
 	joins []*join
@@ -101,17 +103,26 @@ type markerUse struct {
 }
 
 func newPartFacts(pattern *fabric.Pattern) partFacts {
-	f := partFacts{byName: map[string]*part{}, byPiece: map[*fabric.Piece]*part{}}
-	for _, piece := range pattern.Pieces {
-		p := &part{piece: piece, partShape: partShape{open: -1}, stuffed: -1, closed: -1}
-		f.byPiece[piece] = p
-		if piece.Node != nil {
-			if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
-				f.byName[k] = p
+	f := partFacts{all: make([]part, len(pattern.Pieces)), parts: make([]*part, 0, len(pattern.Pieces))}
+	for i, piece := range pattern.Pieces {
+		f.all[i] = part{piece: piece, partShape: partShape{open: -1}, stuffed: -1, closed: -1}
+	}
+	return f
+}
+
+// called finds the part of a name, as nameKey has it; the first of several.
+func (f *partFacts) called(key string) *part {
+	if f.byName == nil {
+		f.byName = make(map[string]*part, len(f.all))
+		for i := range f.all {
+			if piece := f.all[i].piece; piece.Node != nil {
+				if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
+					f.byName[k] = &f.all[i]
+				}
 			}
 		}
 	}
-	return f
+	return f.byName[key]
 }
 
 func nameKey(s string) string { return terms.Key(strings.TrimSpace(s)) }
@@ -126,7 +137,7 @@ func (f *partFacts) named(name string) *part {
 // every one of them: "Legs", "both Legs", "each Leg".
 func (f *partFacts) resolve(name string) (p *part, all bool) {
 	k := nameKey(name)
-	if p := f.byName[k]; p != nil {
+	if p := f.called(k); p != nil {
 		return p, false
 	}
 	for _, lead := range []string{"both ", "all ", "each ", "every ", "the "} {
@@ -137,19 +148,19 @@ func (f *partFacts) resolve(name string) (p *part, all bool) {
 		}
 	}
 	for _, end := range []string{"es", "s"} {
-		if one, ok := strings.CutSuffix(k, end); ok && f.byName[one] != nil {
-			return f.byName[one], true
+		if one, ok := strings.CutSuffix(k, end); ok && f.called(one) != nil {
+			return f.called(one), true
 		}
 	}
 	if one, ok := strings.CutSuffix(k, "ves"); ok { // leaves, halves
 		for _, end := range []string{"f", "fe"} {
-			if p := f.byName[one+end]; p != nil {
+			if p := f.called(one + end); p != nil {
 				return p, true
 			}
 		}
 	}
 	if one, ok := strings.CutSuffix(k, "ies"); ok {
-		if p := f.byName[one+"y"]; p != nil {
+		if p := f.called(one + "y"); p != nil {
 			return p, true
 		}
 	}
@@ -178,7 +189,7 @@ func (f *partFacts) partAt(at int) *part {
 }
 
 func (f *facts) open(piece *fabric.Piece) {
-	f.cur = f.byPiece[piece]
+	f.cur = &f.all[len(f.parts)]
 	f.parts = append(f.parts, f.cur)
 	clear(f.usedHere)
 	clear(f.ownHere)

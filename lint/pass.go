@@ -16,8 +16,8 @@ type Pass struct {
 	rule     *Rule
 	severity Severity
 	// set is where the severity was chosen by the one who runs the rules.
-	set     bool
-	walk    *walk
+	set  bool
+	walk *walk
 }
 
 // At is the index of the statement that the walk stands at.

@@ -52,9 +52,8 @@ func (s span) touches(f *grammar.File, piece *fabric.Piece) bool {
 
 // pieceCheck is what one piece by itself came to.
 type pieceCheck struct {
-	piece *fabric.Piece
-	// start is the byte of the file that the piece began at.
-	start    int
+	piece fabric.Piece
+	// findings have their places counted from the start of the piece.
 	findings []Finding
 	// stirring are the statements, by their offsets in the piece, that facts have
 	// to see again.
@@ -66,27 +65,44 @@ type pieceCheck struct {
 	before, last int64
 }
 
-// keptChecks are the pieces of an earlier check, by their first statement.
-type keptChecks map[*grammar.Line]*pieceCheck
+// keptChecks are the pieces of an earlier check, in order.
+type keptChecks struct {
+	list []*pieceCheck
+	// next is the one that is likeliest to be asked for next; by finds the others
+	// by their first statement, and is made when it is needed.
+	next int
+	by   map[*grammar.Line]int
+}
 
 // kept finds what can be taken over from an earlier check: nothing where other
 // rules run or where what holds for all pieces has changed.
-func kept(old *Checked, pattern *fabric.Pattern, opts Options) keptChecks {
+func kept(old *Checked, pattern *fabric.Pattern, opts Options) *keptChecks {
 	if old == nil || !old.Pattern.SameGround(pattern) || !maps.Equal(old.opts.Off, opts.Off) || !maps.Equal(old.opts.Severity, opts.Severity) {
-		return nil
+		return &keptChecks{}
 	}
-	k := make(keptChecks, len(old.pieces))
-	for _, c := range old.pieces {
-		k[c.piece.Lines[0]] = c
-	}
-	return k
+	return &keptChecks{list: old.pieces}
 }
 
 // of is what was found in a piece, whose part before it ends with a number; nil
 // where that has changed.
-func (k keptChecks) of(piece *fabric.Piece, before int64) *pieceCheck {
-	c := k[piece.Lines[0]]
-	if c == nil || !c.piece.Same(piece) || c.before != before {
+func (k *keptChecks) of(piece *fabric.Piece, before int64) *pieceCheck {
+	first := piece.Lines[0]
+	if k.next >= len(k.list) || k.list[k.next].piece.Lines[0] != first {
+		if k.by == nil {
+			k.by = make(map[*grammar.Line]int, len(k.list))
+			for i, c := range k.list {
+				k.by[c.piece.Lines[0]] = i
+			}
+		}
+		i, ok := k.by[first]
+		if !ok {
+			return nil
+		}
+		k.next = i
+	}
+	c := k.list[k.next]
+	k.next++
+	if !c.piece.Same(piece) || c.before != before {
 		return nil
 	}
 	return c
@@ -94,7 +110,7 @@ func (k keptChecks) of(piece *fabric.Piece, before int64) *pieceCheck {
 
 // again takes over what was found in a piece. Facts see those of its
 // statements again that tell more than the part's shape.
-func (w *walk) again(piece *fabric.Piece, was *pieceCheck) *pieceCheck {
+func (w *walk) again(piece *fabric.Piece, was *pieceCheck) {
 	f := w.facts
 	f.open(piece)
 	f.cur.partShape = was.shape
@@ -111,19 +127,13 @@ func (w *walk) again(piece *fabric.Piece, was *pieceCheck) *pieceCheck {
 		}
 	}
 	f.numbered = was.last
-	start := f.pattern.File.Start(piece.At)
-	now := *was
-	now.piece, now.start = piece, start
-	now.findings = moved(was.findings, start-was.start)
-	*w.found = append(*w.found, now.findings...)
-	return &now
+	if len(was.findings) > 0 {
+		*w.found = append(*w.found, moved(was.findings, f.pattern.File.Start(piece.At))...)
+	}
 }
 
-// moved are findings of a piece that stands so many bytes further down.
+// moved are findings so many bytes further down; those given stay as they are.
 func moved(found []Finding, by int) []Finding {
-	if by == 0 || len(found) == 0 {
-		return found
-	}
 	found = slices.Clone(found)
 	for i := range found {
 		x := &found[i]

@@ -162,7 +162,7 @@ func TestRecheckKeepsPieces(t *testing.T) {
 	d := Recheck(c, grammar.Splice(f, at, at, "Note: aside\n"), Options{NoFixes: true})
 	require.Len(t, d.pieces, 3)
 	for i, same := range []bool{true, true, false} { // the ears are worked into another
-		assert.Equal(t, same, d.pieces[i].piece.Same(c.pieces[i].piece), fmt.Sprint(i))
+		assert.Equal(t, same, d.pieces[i].piece.Same(&c.pieces[i].piece), fmt.Sprint(i))
 	}
 }
 

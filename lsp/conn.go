@@ -64,7 +64,31 @@ func (s *Server) handler() jsonrpc2.Handler {
 		}
 		return result, err
 	}
-	return s.guard(cancelling(admit))
+	return s.guard(s.settled(cancelling(admit)))
+}
+
+// settled gives requests a context that stays sound when they are answered. The
+// library's own is used again for another request then, while a goroutine that
+// context.WithCancel left waiting on it may not even have begun to. The end of
+// the session cancels it; CancelHandler adds the client's wish.
+func (s *Server) settled(next jsonrpc2.Handler) jsonrpc2.Handler {
+	return func(ctx context.Context, req *jsonrpc2.Request) (any, error) {
+		return next(requestContext{s.life, ctx}, req)
+	}
+}
+
+// requestContext lives as long as the session and knows what a request's own
+// context knows.
+type requestContext struct {
+	context.Context
+	own context.Context
+}
+
+func (c requestContext) Value(key any) any {
+	if v := c.Context.Value(key); v != nil {
+		return v
+	}
+	return c.own.Value(key)
 }
 
 // rawMethods are requests that are decoded and encoded by their feature, since

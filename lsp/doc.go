@@ -42,16 +42,21 @@
 //
 //   - s.at(ctx, uri) is the document as it was when the request arrived.
 //     s.seen(ctx) is the whole state: docs, folders, settings, configs.
+//
 //   - Snapshot: Text, File (tree), Pattern() (worked), Findings() (without
 //     repairs), Repaired(start, end) (with repairs, only those that touch a
 //     place), Offset and Bytes from the protocol's positions, Position, Range
 //     and Span back to them, Statement(offset) for the line at a place. Never
 //     compute a column by hand: the encoding is negotiated.
+//
 //   - s.diagnostic(snap, &finding) is a finding as the client was told it.
+//
 //   - ctx is done when the client cancels: look at it in loops over a whole
 //     workspace; a feature that works on one document need not. Return ctx.Err().
+//
 //   - An error for the client is a *jsonrpc2.Error with a code; any other
 //     becomes an internal error.
+//
 //   - command(name, run) adds a workspace command, pages[folder] a kind of page
 //     (see pages.go), section(name, standard) settings of the feature's own:
 //
@@ -60,6 +65,7 @@
 //
 //   - s.tell shows the user a message, s.log logs, s.progress(ctx, token, title)
 //     shows how far a long piece of work has come.
+//
 //   - Results of thousands of elements are quicker encoded by hand: append
 //     protocol.AppendMarshal of each to a jsonrpc2.RawMessage. Such a method
 //     cannot have the signature of protocol.Server: register it with raw.

@@ -143,7 +143,7 @@ func (e *explainer) allowed() {
 	for end < len(text) && ofRuleName(text[end]) {
 		end++
 	}
-	if r := lint.RuleNamed(strings.ToLower(text[start:end])); r != nil {
+	if r := lint.RuleNamed(strings.ToLower(text[start:end])); r != nil && int(e.in) < end {
 		e.found(grammar.Span{Start: int32(start), End: int32(end)}, rulePageShort(r))
 	}
 }

@@ -276,4 +276,3 @@ func (s *Server) toldOf(before, after *view) {
 		}
 	}
 }
-

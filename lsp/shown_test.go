@@ -215,6 +215,9 @@ func TestHoverEverywhere(t *testing.T) {
 		doc := newSnapshot(at("shown.crochet"), 1, "", string(data), utf8Bytes)
 		explained := 0
 		for offset := range doc.Text() {
+			if offset%3 != 0 {
+				continue
+			}
 			x := explainerAt(doc, offset)
 			if len(x.page) == 0 {
 				continue

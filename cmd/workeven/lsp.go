@@ -19,6 +19,8 @@ func (a *app) lspCommand() *cobra.Command {
 editor to start. What is logged goes to the standard error output and to the
 editor's own log. The exit code is 0 where the editor ended the session, and 1
 where it went away.`,
+		Example: `  workeven lsp --log-level debug   # an editor starts this when snail.crochet is opened
+`,
 		Args: cobra.NoArgs,
 	}
 	level := flagChoice(cmd, "log-level", "info", "from which level on lines are logged; trace logs every message", "trace", "debug", "info", "warn", "error")
