@@ -114,7 +114,9 @@ func (r *Round) take(w *worker) {
 			r.Problems = append(r.Problems, x)
 		}
 	}
-	r.Groups = slices.Clone(w.groups)
+	if r.Groups = nil; len(w.groups) > 0 {
+		r.Groups = slices.Clone(w.groups)
+	}
 }
 
 // count counts what is on the edge that a round made.
@@ -321,7 +323,7 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 	if w.chain != nil {
 		next.found = w.chain
 	}
-	out := &Edge{Items: slices.Clone(w.out)}
+	out := &Edge{Items: items(w.out)}
 	if len(w.out) == 0 && w.chain != nil && !w.chain.ring {
 		out.Items = []Item{{Kind: Chains, N: w.chain.chains}}
 	}
@@ -355,6 +357,14 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 		next.edge = out.reversed()
 	}
 	return outcome{w: w, out: out, known: known, next: next}
+}
+
+// items copies a list for keeping; an empty one is nil, whatever it was made in.
+func items(list []Item) []Item {
+	if len(list) == 0 {
+		return nil
+	}
+	return slices.Clone(list)
 }
 
 // flips says whether the next round is worked back along this one.
