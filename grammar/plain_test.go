@@ -113,6 +113,7 @@ dc in same st as join, dc in base of turning ch
 sc in each dc and ch-1 sp around
 sc in next st and next st and in next ch and ch
 sc in next st and in BLO sc in next st
+sc in next st in BLO, dc
 sc in 3rd of Leg
 dc in next dc and in each dc across
 (sc, inc) x 6
@@ -202,6 +203,38 @@ sc in next 1000000000000 sts
 2 Sc In Next St × 3 — 6
 sc in each st to last 2 sts, sc until 2 sts remain, sc around to last st, sc to turning ch
 sc evenly in next 3 sts together evenly around evenly in BLO
+BLO sl st in next st, FLO sl st to next st, both loops sc 3
+sc next 3 sts, sc next st and in BLO around
+sc in top of next st, sc in top of st, dc in top of ch 3, dc in 3rd ch of ch 4 of ch-3
+sc in each of last 2 sts, sc in each of 3 sts, sc in each unworked st of Row 3, sc in next 2 free loops
+sc in each of next 3 free loops, sc in each skipped st, sc in each dc and ch around
+sc in next sp, sc in each row end, sc in next loop, sc in next back bump st, sc in bump of bump
+sc in other side of each of next 3 ch, sc in other side of 4 ch
+sc in next 3 sts of turning ch, sc in next st of ch, dc in turning ch 3, dc in base of ch 2
+sc in next st of the Arm of Doll, sc around Arm of Doll 2, sc in next st of
+sc in FLO of Rnd
+sc to end of row, sc to end of rnd, sc to end of
+leave next 3 remaining sts, leave rem
+rep last rnds, rep last 3 foo
+join with sl st in first st to form ring, join to ring form ring
+(sc, inc) 6 times in total, (sc, inc) 6 times in each st
+*sc* x 3 more, sc
+*sc, inc; rep from * 6 times in all
+* rep from * around
+*; rep from * around
+(sc; rep from * around) x 2
+(sc ** sc) x 2
+(sc ? sc) x 2
+sk arround, sk once
+(skipped 3 ch sts count as dc, sc
+sc (6 sps)
+sc (24 sts, 6 loops, 3 ch, 2 bobbles sts)
+sc and next st
+sc in BLO st
+((sc) x 2 in all) x 2
+sc around in BLO of
+sc leave last 4 sts unworked
+sc around Leg 2 x
 5 dc tog in one st
 spike sc in next st, 2 sc in each st around Leg
 sc around first Leg, sc across 2nd Leg, dc around first dc, sc around to end second Leg
@@ -232,6 +265,19 @@ counts here and throughout as dc, and ch 1
 sk base of ch, sk base of turning ch
 `), "\n")
 
+// nested are brackets and stars in each other, as deep as they may be and deeper.
+func nested() []string {
+	var out []string
+	for _, deep := range []int{1, maxDepth - 1, maxDepth, maxDepth + 1, maxDepth + 2, 50 * maxDepth} {
+		for _, inner := range []string{"sc", "ch 3 (counts as dc)"} {
+			out = append(out, strings.Repeat("(", deep)+inner+strings.Repeat(") x 2", deep))
+			out = append(out, strings.Repeat("*(", deep/2)+inner+strings.Repeat(") x 2; rep from * around", deep/2))
+		}
+		out = append(out, strings.Repeat("(", deep), strings.Repeat("make ", deep)+"sc")
+	}
+	return out
+}
+
 // seedSides are the right-hand sides of rounds in everything under testdata.
 func seedSides(t testing.TB) []string {
 	seen := map[string]bool{}
@@ -242,8 +288,11 @@ func seedSides(t testing.TB) []string {
 			out = append(out, s)
 		}
 	}
-	for _, s := range wordings {
+	for _, s := range append(wordings, nested()...) {
 		add(s)
+		for part := range strings.SplitSeq(s, ", ") { // what a slip beside it would hide
+			add(part)
+		}
 	}
 	for _, pattern := range []string{"cases/*", "sources/*.txt", "patterns/*.crochet", "patterns/*/*.crochet"} {
 		files, err := filepath.Glob(filepath.Join("..", "testdata", pattern))
