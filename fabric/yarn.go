@@ -197,6 +197,11 @@ type wound struct {
 	lengths []length
 }
 
+// sameNames says whether two yarns go by the same words.
+func sameNames(a, b *grammar.Yarn) bool {
+	return a == b || a.Key.Text == b.Key.Text && a.Name.Text == b.Name.Text
+}
+
 // length is yarn of a strand: so many metres of each that it may be.
 type length struct {
 	of     strand
@@ -207,7 +212,7 @@ type length struct {
 func (b *basket) wind(piece *Piece) *wound {
 	h := &b.p.Header
 	if piece.memo != nil {
-		if w := piece.memo.wound.Load(); w != nil && w.book == b.p.book && slices.Equal(w.gauges, h.Gauges) && slices.Equal(w.yarns, h.Yarns) {
+		if w := piece.memo.wound.Load(); w != nil && w.book == b.p.book && slices.Equal(w.gauges, h.Gauges) && slices.EqualFunc(w.yarns, h.Yarns, sameNames) {
 			return w
 		}
 	}

@@ -55,7 +55,8 @@ func (s *Server) handler() jsonrpc2.Handler {
 			ctx = context.WithValue(ctx, viewKey{}, s.view.Load())
 			jsonrpc2.Async(ctx)
 		}
-		if answer := rawMethods[method]; answer != nil {
+		// What was read of the request before Async is no longer its own.
+		if answer := rawMethods[req.Method()]; answer != nil {
 			return answer(ctx, s, req.Params())
 		}
 		result, err := dispatch(ctx, req)

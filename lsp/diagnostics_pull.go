@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"sync"
 
+	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 )
@@ -20,7 +21,7 @@ var _ = offer(func(s *Server, c *protocol.ServerCapabilities) {
 // Diagnostic answers with what is wrong with a document, or that nothing has
 // changed since the client asked last.
 func (s *Server) Diagnostic(ctx context.Context, p *protocol.DocumentDiagnosticParams) (protocol.DocumentDiagnosticReport, error) {
-	list, err := s.diagnosed(ctx, p.TextDocument.URI)
+	list, err := s.diagnosed(s.seen(ctx), p.TextDocument.URI)
 	if err != nil {
 		return nil, err
 	}
@@ -32,18 +33,19 @@ func (s *Server) Diagnostic(ctx context.Context, p *protocol.DocumentDiagnosticP
 }
 
 // diagnosed is what is wrong with a document that is open or a file.
-func (s *Server) diagnosed(ctx context.Context, doc uri.URI) ([]protocol.Diagnostic, error) {
-	v := s.seen(ctx)
+func (s *Server) diagnosed(v *view, doc uri.URI) ([]protocol.Diagnostic, error) {
 	if _, wrong := v.wrong[doc]; wrong || isConfig(doc) {
 		return v.faults(doc), nil
 	}
-	snap, err := s.at(ctx, doc)
-	if err != nil {
-		if snap = s.closed.read(s, v, v.pathOf(doc)); snap == nil || !doc.IsFile() {
-			return nil, err
+	if snap := v.docs[doc]; snap != nil {
+		return s.diagnostics(snap), nil
+	}
+	if doc.IsFile() {
+		if list, ok := s.closed.diagnosed(s, v, v.pathOf(doc)); ok {
+			return list, nil
 		}
 	}
-	return s.diagnostics(snap), nil
+	return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "%s is neither open nor a file", doc)
 }
 
 // resultID names a list of diagnostics by what it says, so that an edit which
@@ -68,46 +70,54 @@ func unchanged(id string) protocol.UnchangedDocumentDiagnosticReport {
 // workspace, open or not. A client that takes partial results is given them as
 // they come, and a client that shows progress is told of it.
 func (s *Server) DiagnosticWorkspace(ctx context.Context, p *protocol.WorkspaceDiagnosticParams) (*protocol.WorkspaceDiagnosticReport, error) {
-	v := s.seen(ctx)
+	v := *s.seen(ctx)
 	known := map[uri.URI]string{}
 	for _, r := range p.PreviousResultIds {
 		known[r.URI] = r.Value
 	}
 	bar := s.progress(ctx, p.WorkDoneToken, "Checking patterns")
 	defer bar.end()
-	docs := s.toReport(ctx, v, known)
-	out := make(chan protocol.WorkspaceDocumentDiagnosticReport, len(docs))
-	todo := make(chan uri.URI)
+	docs := s.toReport(ctx, &v, known)
+	reports := make([]protocol.WorkspaceDocumentDiagnosticReport, len(docs))
+	todo := make(chan int)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
-			for doc := range todo {
-				s.reportOn(ctx, v, doc, known, out)
+			for i := range todo {
+				reports[i] = s.reportOn(&v, docs[i], known)
+				if p.PartialResultToken != nil {
+					s.partial(ctx, p.PartialResultToken, report(reports[i]))
+				}
 			}
 		})
 	}
-	for i, doc := range docs {
+	for i := range docs {
 		if ctx.Err() != nil {
 			break
 		}
-		todo <- doc
+		todo <- i
 		bar.at(i, len(docs))
 	}
 	close(todo)
 	wait.Wait()
-	close(out)
-	if ctx.Err() != nil {
+	switch {
+	case ctx.Err() != nil:
 		return nil, protocol.ErrRequestCancelled
+	case p.PartialResultToken != nil:
+		return report(), nil
 	}
-	report := &protocol.WorkspaceDiagnosticReport{Items: []protocol.WorkspaceDocumentDiagnosticReport{}}
-	for r := range out {
-		report.Items = append(report.Items, r)
+	return report(reports...), nil
+}
+
+// report is a report of those documents that there is one on.
+func report(reports ...protocol.WorkspaceDocumentDiagnosticReport) *protocol.WorkspaceDiagnosticReport {
+	out := &protocol.WorkspaceDiagnosticReport{Items: []protocol.WorkspaceDocumentDiagnosticReport{}}
+	for _, r := range reports {
+		if r != nil {
+			out.Items = append(out.Items, r)
+		}
 	}
-	if p.PartialResultToken != nil {
-		s.partial(ctx, p.PartialResultToken, report)
-		return &protocol.WorkspaceDiagnosticReport{Items: []protocol.WorkspaceDocumentDiagnosticReport{}}, nil
-	}
-	return report, nil
+	return out
 }
 
 // toReport lists what a report is about: the files of the workspace, what is
@@ -123,6 +133,7 @@ func (s *Server) toReport(ctx context.Context, v *view, known map[uri.URI]string
 		}
 	}
 	for _, path := range s.patterns(ctx, v) {
+		v.rulesOf(path) // which notes what is wrong with its configuration
 		add(uri.File(path))
 	}
 	for doc := range v.docs {
@@ -137,23 +148,22 @@ func (s *Server) toReport(ctx context.Context, v *view, known map[uri.URI]string
 	return docs
 }
 
-// reportOn makes one document's part of a workspace report.
-func (s *Server) reportOn(ctx context.Context, v *view, doc uri.URI, known map[uri.URI]string, out chan<- protocol.WorkspaceDocumentDiagnosticReport) {
+// reportOn is one document's part of a workspace report; nil where there is none.
+func (s *Server) reportOn(v *view, doc uri.URI, known map[uri.URI]string) protocol.WorkspaceDocumentDiagnosticReport {
 	defer s.survive("checking " + string(doc))
 	var version *int32
 	if snap := v.docs[doc]; snap != nil {
 		version = &snap.Version
 	}
-	list, err := s.diagnosed(ctx, doc)
+	list, err := s.diagnosed(v, doc)
 	if err != nil {
 		list = []protocol.Diagnostic{} // it has gone
 	}
 	id := resultID(list)
 	if known[doc] == id {
-		out <- &protocol.WorkspaceUnchangedDocumentDiagnosticReport{UnchangedDocumentDiagnosticReport: unchanged(id), URI: doc, Version: version}
-		return
+		return &protocol.WorkspaceUnchangedDocumentDiagnosticReport{UnchangedDocumentDiagnosticReport: unchanged(id), URI: doc, Version: version}
 	}
-	out <- &protocol.WorkspaceFullDocumentDiagnosticReport{FullDocumentDiagnosticReport: full(id, list), URI: doc, Version: version}
+	return &protocol.WorkspaceFullDocumentDiagnosticReport{FullDocumentDiagnosticReport: full(id, list), URI: doc, Version: version}
 }
 
 // partial sends a part of a result ahead of it.
@@ -168,35 +178,4 @@ func (s *Server) refreshDiagnostics() {
 	if s.client.pulls && s.client.refreshesDiagnostics && s.phase.at.Load() == running {
 		s.background("a refresh", func(ctx context.Context) { _ = s.remote.DiagnosticRefresh(ctx) })
 	}
-}
-
-// closedFiles keeps what patterns that are not open came to, by path.
-type closedFiles struct {
-	mu    sync.Mutex
-	files map[string]*Snapshot
-}
-
-// read is the present snapshot of a file; nil where it cannot be read.
-func (c *closedFiles) read(s *Server, v *view, path string) *Snapshot {
-	data, err := s.opts.Files.ReadFile(path)
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if err != nil {
-		delete(c.files, path)
-		return nil
-	}
-	snap := c.files[path]
-	switch {
-	case snap == nil:
-		snap = newSnapshot(uri.File(path), 0, path, string(data), s.enc)
-	case snap.Text() != string(data):
-		snap = snap.rewritten(0, string(data))
-	}
-	config := *v // a fault of the configuration is noted with the open documents
-	snap = config.rule(snap)
-	if c.files == nil {
-		c.files = map[string]*Snapshot{}
-	}
-	c.files[path] = snap
-	return snap
 }

@@ -1,6 +1,7 @@
 package lsp
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"io"
@@ -26,7 +27,7 @@ const patience = 20 * time.Second
 
 // editor is a client that a test types in.
 type editor struct {
-	t      *testing.T
+	t      testing.TB
 	ctx    context.Context
 	conn   jsonrpc2.Conn
 	server protocol.Server
@@ -74,6 +75,12 @@ func allOfDiagnostics() protocol.DiagnosticsCapabilities {
 // connect starts a server and a connection to it, and does not begin a session.
 func connect(t *testing.T, files map[string]string) *editor {
 	t.Helper()
+	return connectWith(t, files, nil)
+}
+
+// connectWith shows somebody every message of the server's besides.
+func connectWith(t testing.TB, files map[string]string, show func(body []byte)) *editor {
+	t.Helper()
 	toServer, fromEditor := io.Pipe()
 	toEditor, fromServer := io.Pipe()
 	ctx, cancel := context.WithCancel(t.Context())
@@ -86,7 +93,7 @@ func connect(t *testing.T, files map[string]string) *editor {
 		e.code <- Serve(ctx, toServer, fromServer, Options{Files: e.disk, Version: "test", Log: e.log, Level: slog.LevelDebug})
 		_ = fromServer.Close()
 	}()
-	e.conn = jsonrpc2.NewConn(jsonrpc2.NewStream(pair{toEditor, fromEditor}), jsonrpc2.WithCodec(codec{}))
+	e.conn = jsonrpc2.NewConn(&wire{in: bufio.NewReader(toEditor), out: fromEditor, closes: []io.Closer{fromEditor, toEditor}, tap: tapped(show)}, jsonrpc2.WithCodec(codec{}))
 	e.server = protocol.ServerDispatcher(e.conn)
 	e.conn.Go(ctx, e.take)
 	t.Cleanup(func() {
@@ -245,14 +252,13 @@ func (e *editor) alive() {
 	assert.Contains(e.t, r.Text, "stitches-left")
 }
 
-// pair is the editor's end of the pipes.
-type pair struct {
-	io.ReadCloser
-	w io.WriteCloser
+func tapped(show func([]byte)) func(string, []byte) {
+	return func(way string, body []byte) {
+		if show != nil && way == "<-" {
+			show(body)
+		}
+	}
 }
-
-func (p pair) Write(b []byte) (int, error) { return p.w.Write(b) }
-func (p pair) Close() error                { _ = p.w.Close(); return p.ReadCloser.Close() }
 
 // root is the folder that tests work in; it is on no disk.
 var root = func() string {

@@ -67,7 +67,7 @@ func (s *Server) Initialized(context.Context, *protocol.InitializedParams) error
 // Shutdown makes the server ready to exit.
 func (s *Server) Shutdown(context.Context) error {
 	s.phase.at.Store(ending)
-	s.die()
+	s.rest()
 	return nil
 }
 

@@ -58,9 +58,10 @@ type Server struct {
 	pusher   *pusher
 	closed   closedFiles
 
-	// life ends with the session; what runs in the background ends with it.
-	life context.Context
-	die  context.CancelFunc
+	// life ends with the session, and what is asked in it. What runs in the
+	// background goes on while working does, which ends with shutdown.
+	life, working context.Context
+	rest          context.CancelFunc
 }
 
 // view is the state of a session at one moment. It is a value: a change makes a
@@ -81,10 +82,13 @@ type viewKey struct{}
 // read of in may still be waiting then.
 func Serve(ctx context.Context, in io.Reader, out io.Writer, opts Options) int {
 	s := &Server{opts: opts, ended: make(chan int, 1), wire: newWire(in, out)}
-	s.life, s.die = context.WithCancel(ctx)
-	defer s.die()
+	ctx, die := context.WithCancel(ctx)
+	defer die()
+	s.life = ctx
+	s.working, s.rest = context.WithCancel(ctx)
+	defer s.rest()
 	s.view.Store(&view{settings: &settings{}, configs: s.newConfigs()})
-	s.conn = jsonrpc2.NewConn(s.wire.stream(), jsonrpc2.WithCodec(codec{}))
+	s.conn = jsonrpc2.NewConn(s.wire, jsonrpc2.WithCodec(codec{}))
 	s.remote = protocol.ClientDispatcher(s.conn)
 	s.startLog()
 	s.pusher = newPusher(s)
@@ -117,7 +121,7 @@ func offer(add func(*Server, *protocol.ServerCapabilities)) struct{} {
 }
 
 func (s *Server) capabilities() protocol.ServerCapabilities {
-	var c protocol.ServerCapabilities
+	c := protocol.ServerCapabilities{PositionEncoding: s.enc.kind()}
 	c.Workspace = &protocol.WorkspaceOptions{}
 	for _, add := range offers {
 		add(s, &c)
@@ -162,7 +166,7 @@ func (s *Server) change(edit func(*view)) {
 func (s *Server) background(what string, do func(context.Context)) {
 	go func() {
 		defer s.survive(what)
-		do(s.life)
+		do(s.working)
 	}()
 }
 

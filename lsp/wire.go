@@ -3,6 +3,7 @@ package lsp
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"io"
 	"strconv"
@@ -12,12 +13,17 @@ import (
 	"go.lsp.dev/jsonrpc2"
 )
 
-// mostBytes is how large one message may be; a longer one is passed over.
-const mostBytes = 256 << 20
+const (
+	// mostBytes is how large one message may be; a longer one is passed over.
+	mostBytes = 256 << 20
+	// keptBytes is how large a buffer is kept for the next message; greatBytes
+	// how much is made room for before the bytes are there.
+	keptBytes, greatBytes = 64 << 10, 8 << 20
+)
 
-// wire is the pair of streams to the client. It hands on only what is a
-// message: one that is no JSON, or no request, is answered and passed over, for
-// the library would end the connection over it. What stands between messages,
+// wire is the stream of messages to and from the client. It hands on only what
+// is a message: one that is no JSON, or no request, is answered and passed over,
+// for the library would end the connection over it. What stands between messages,
 // such as a line that a start script printed, is passed over too.
 type wire struct {
 	in  *bufio.Reader
@@ -27,9 +33,9 @@ type wire struct {
 	// tap is shown every message, "<-" coming and "->" going; nil for none.
 	tap func(way string, message []byte)
 
-	mu   sync.Mutex // one message is written at a time
-	head bytes.Buffer
-	rest []byte // of the message that is being handed on
+	read    []byte
+	writing sync.Mutex // one message is written at a time
+	written []byte
 }
 
 func newWire(in io.Reader, out io.Writer) *wire {
@@ -42,50 +48,55 @@ func newWire(in io.Reader, out io.Writer) *wire {
 	return w
 }
 
-// Read hands messages on, each with a header of its own.
-func (w *wire) Read(p []byte) (int, error) {
-	if len(w.rest) == 0 {
-		body, err := w.next()
-		if err != nil {
-			return 0, err
-		}
-		w.head.Reset()
-		w.head.WriteString("Content-Length: " + strconv.Itoa(len(body)) + "\r\n\r\n")
-		w.head.Write(body)
-		w.rest = w.head.Bytes()
-	}
-	n := copy(p, w.rest)
-	w.rest = w.rest[n:]
-	return n, nil
-}
-
-// next is the body of the next sound message.
-func (w *wire) next() ([]byte, error) {
+// ReadFrame is the body of the next sound message; it holds until the next
+// call. The library asks for it by this name.
+func (w *wire) ReadFrame(ctx context.Context) ([]byte, int64, error) {
 	for {
+		if err := ctx.Err(); err != nil {
+			return nil, 0, err
+		}
 		length, err := w.header()
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		if length > mostBytes {
-			w.refuse(jsonrpc2.Errorf(jsonrpc2.InvalidRequest, "this message is longer than %d MB", mostBytes>>20))
+			w.refuse(ctx, jsonrpc2.Errorf(jsonrpc2.InvalidRequest, "this message is longer than %d MB", mostBytes>>20))
 			if _, err := io.CopyN(io.Discard, w.in, length); err != nil {
-				return nil, cut(err)
+				return nil, 0, cut(err)
 			}
 			continue
 		}
-		var body bytes.Buffer
-		if _, err := io.CopyN(&body, w.in, length); err != nil {
-			return nil, cut(err)
+		body, err := w.body(int(length))
+		if err != nil {
+			return nil, 0, cut(err)
 		}
 		if w.tap != nil {
-			w.tap("<-", body.Bytes())
+			w.tap("<-", body)
 		}
-		if bad := sound(body.Bytes()); bad != nil {
-			w.refuse(bad)
+		if bad := sound(body); bad != nil {
+			w.refuse(ctx, bad)
 			continue
 		}
-		return body.Bytes(), nil
+		return body, length, nil
 	}
+}
+
+// body reads the bytes of a message.
+func (w *wire) body(length int) ([]byte, error) {
+	switch {
+	case length > greatBytes: // they may never come
+		var b bytes.Buffer
+		_, err := io.CopyN(&b, w.in, int64(length))
+		return b.Bytes(), err
+	case length > keptBytes:
+		b := make([]byte, length)
+		_, err := io.ReadFull(w.in, b)
+		return b, err
+	case length > cap(w.read):
+		w.read = make([]byte, length)
+	}
+	_, err := io.ReadFull(w.in, w.read[:length])
+	return w.read[:length], err
 }
 
 // cut is the error of a stream that ends inside a message.
@@ -137,23 +148,54 @@ func sound(body []byte) *jsonrpc2.Error {
 }
 
 // refuse answers a message that cannot be handed on; whose it was is not known.
-func (w *wire) refuse(why *jsonrpc2.Error) {
-	body, err := jsonrpc2.EncodeMessage(jsonrpc2.NewResponse(jsonrpc2.ID{}, nil, why))
-	if err != nil {
-		return
-	}
-	_, _ = w.Write(append([]byte("Content-Length: "+strconv.Itoa(len(body))+"\r\n\r\n"), body...))
+func (w *wire) refuse(ctx context.Context, why *jsonrpc2.Error) {
+	_, _ = w.Write(ctx, jsonrpc2.NewResponse(jsonrpc2.ID{}, nil, why))
 }
 
-// Write takes one whole message with its header.
-func (w *wire) Write(p []byte) (int, error) {
-	w.mu.Lock()
-	defer w.mu.Unlock()
+// Read is the next sound message; a batch has none, and ReadFrame is asked for first.
+func (w *wire) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
+	body, n, err := w.ReadFrame(ctx)
+	if err != nil {
+		return nil, 0, err
+	}
+	m, err := jsonrpc2.DecodeMessage(body)
+	return m, n, err
+}
+
+// Write sends one message.
+func (w *wire) Write(ctx context.Context, m jsonrpc2.Message) (int64, error) {
+	return w.send(ctx, func(to []byte) []byte { return jsonrpc2.AppendMessage(to, m) })
+}
+
+// WriteFrame sends a body that is encoded already. The library asks for it by
+// this name.
+func (w *wire) WriteFrame(ctx context.Context, body []byte) (int64, error) {
+	return w.send(ctx, func(to []byte) []byte { return append(to, body...) })
+}
+
+// headerRoom is how long a header can be: its name, twenty digits, two line ends.
+const headerRoom = len("Content-Length: ") + 20 + len("\r\n\r\n")
+
+func (w *wire) send(ctx context.Context, appendBody func([]byte) []byte) (int64, error) {
+	w.writing.Lock()
+	defer w.writing.Unlock()
+	if err := ctx.Err(); err != nil {
+		return 0, err
+	}
+	buf := appendBody(append(w.written[:0], make([]byte, headerRoom)...))
+	body := buf[headerRoom:]
 	if w.tap != nil {
-		_, body, _ := bytes.Cut(p, []byte("\r\n\r\n"))
 		w.tap("->", body)
 	}
-	return w.out.Write(p)
+	header := append(strconv.AppendInt([]byte("Content-Length: "), int64(len(body)), 10), "\r\n\r\n"...)
+	start := headerRoom - len(header)
+	copy(buf[start:], header)
+	w.written = nil
+	if cap(buf) <= keptBytes {
+		w.written = buf
+	}
+	n, err := w.out.Write(buf[start:])
+	return int64(n), err
 }
 
 func (w *wire) Close() error {
@@ -164,7 +206,4 @@ func (w *wire) Close() error {
 	return errors.Join(errs...)
 }
 
-var _ io.ReadWriteCloser = (*wire)(nil)
-
-// stream frames messages over the wire for the library.
-func (w *wire) stream() jsonrpc2.Stream { return jsonrpc2.NewStream(w) }
+var _ jsonrpc2.Stream = (*wire)(nil)

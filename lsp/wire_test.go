@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"go.lsp.dev/jsonrpc2"
 )
 
 func frame(body string) string { return fmt.Sprintf("Content-Length: %d\r\n\r\n%s", len(body), body) }
@@ -31,9 +32,16 @@ func TestWirePassesOverWhatIsNoMessage(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			var out bytes.Buffer
 			w := newWire(strings.NewReader(test.in+frame(sane)), &out)
-			got, err := io.ReadAll(w)
-			require.NoError(t, err)
-			assert.True(t, strings.HasSuffix(string(got), frame(sane)), "%q", got)
+			var last string
+			for {
+				body, _, err := w.ReadFrame(t.Context())
+				if err != nil {
+					require.ErrorIs(t, err, io.EOF)
+					break
+				}
+				last = string(body)
+			}
+			assert.Equal(t, sane, last)
 			assert.Contains(t, out.String(), test.refused)
 			assert.Equal(t, test.refused == "", out.Len() == 0)
 		})
@@ -41,8 +49,29 @@ func TestWirePassesOverWhatIsNoMessage(t *testing.T) {
 }
 
 func TestWireSaysWhereItWasCut(t *testing.T) {
-	_, err := io.ReadAll(newWire(strings.NewReader("Content-Length: 100\r\n\r\n{"), io.Discard))
+	_, _, err := newWire(strings.NewReader("Content-Length: 100\r\n\r\n{"), io.Discard).ReadFrame(t.Context())
 	assert.ErrorIs(t, err, io.ErrUnexpectedEOF)
+}
+
+// Messages of all sizes come and go as they are.
+func TestWireCarriesAnySize(t *testing.T) {
+	for _, n := range []int{1, keptBytes - 60, keptBytes, keptBytes + 1, greatBytes + 1} {
+		var out bytes.Buffer
+		w := newWire(&out, &out)
+		for range 2 {
+			text := `"` + strings.Repeat("x", n) + `"`
+			_, err := w.Write(t.Context(), jsonrpc2.NewNotification("m", jsonrpc2.RawMessage(text)))
+			require.NoError(t, err)
+			m, _, err := w.Read(t.Context())
+			require.NoError(t, err)
+			require.Equal(t, text, string(m.(*jsonrpc2.Notification).Params()))
+		}
+		_, err := w.WriteFrame(t.Context(), []byte(sane))
+		require.NoError(t, err)
+		body, _, err := w.ReadFrame(t.Context())
+		require.NoError(t, err)
+		assert.Equal(t, sane, string(body))
+	}
 }
 
 // Whatever bytes come, the library gets sound messages only, and reading ends.
@@ -53,7 +82,7 @@ func FuzzWire(f *testing.F) {
 	f.Fuzz(func(t *testing.T, in []byte) {
 		w := newWire(bytes.NewReader(in), io.Discard)
 		for {
-			body, err := w.next()
+			body, _, err := w.ReadFrame(t.Context())
 			if err != nil {
 				return
 			}

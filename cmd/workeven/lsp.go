@@ -32,7 +32,7 @@ where it went away.`,
 		}
 		// A session is long and keeps a document's trees: memory counts for more
 		// here than in a run of the command.
-		debug.SetGCPercent(200)
+		debug.SetGCPercent(50)
 		a.raise(lsp.Serve(context.Background(), a.in, a.out, lsp.Options{Files: disk{}, Version: version(), Log: a.err, Level: l}))
 		return nil
 	}
