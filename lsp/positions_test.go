@@ -154,8 +154,11 @@ func boundary(text string, offset int) int {
 }
 
 func FuzzPositions(f *testing.F) {
-	f.Add("é𝔹\r\n😀x\n\xff", 3, uint32(1), uint32(2))
+	f.Add("é𝔹\r\n😀x\n", 3, uint32(1), uint32(2))
 	f.Fuzz(func(t *testing.T, text string, offset int, line, character uint32) {
+		if !utf8.ValidString(text) {
+			return // the protocol's JSON carries valid text only
+		}
 		for _, enc := range allEncodings {
 			x := newIndex(text, enc)
 			p := x.position(offset)
