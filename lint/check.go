@@ -49,6 +49,7 @@ func check(old *Checked, pattern *fabric.Pattern, opts Options, repaired span) *
 	}
 	Sort(*w.found)
 	w.now.Findings = *w.found
+	w.facts.release()
 	return w.now
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -102,8 +103,24 @@ type markerUse struct {
 	move bool
 }
 
+// partsPool holds the parts of checks that are over: a check on every key would
+// leave them for collection each time.
+var partsPool sync.Pool
+
+// release gives the parts back; nothing may hold on to one.
+func (f *partFacts) release() {
+	clear(f.all)
+	partsPool.Put(&f.all)
+}
+
 func newPartFacts(pattern *fabric.Pattern) partFacts {
-	f := partFacts{all: make([]part, len(pattern.Pieces)), parts: make([]*part, 0, len(pattern.Pieces))}
+	var all []part
+	if spare, _ := partsPool.Get().(*[]part); spare != nil && cap(*spare) >= len(pattern.Pieces) {
+		all = *spare
+	} else {
+		all = make([]part, len(pattern.Pieces))
+	}
+	f := partFacts{all: all[:len(pattern.Pieces)], parts: make([]*part, 0, len(pattern.Pieces))}
 	for i, piece := range pattern.Pieces {
 		f.all[i] = part{piece: piece, partShape: partShape{open: -1}, stuffed: -1, closed: -1}
 	}

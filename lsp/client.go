@@ -13,6 +13,8 @@ type client struct {
 
 	// pulls is set where diagnostics are asked for; otherwise they are pushed.
 	pulls, refreshesDiagnostics bool
+	// What it asks for again where it is told that answers have changed.
+	refreshesHints, refreshesLenses, refreshesTokens bool
 	// What a pushed or pulled diagnostic may carry.
 	describes, relates, tags, versions bool
 	// What the server may ask for.
@@ -42,6 +44,9 @@ func (c *client) learn(p *protocol.InitializeParams) {
 		c.watches = w.DidChangeWatchedFiles != nil && is(w.DidChangeWatchedFiles.DynamicRegistration)
 		c.tellsOfSettings = w.DidChangeConfiguration != nil && is(w.DidChangeConfiguration.DynamicRegistration)
 		c.refreshesDiagnostics = w.Diagnostics != nil && is(w.Diagnostics.RefreshSupport)
+		c.refreshesHints = w.InlayHint != nil && is(w.InlayHint.RefreshSupport)
+		c.refreshesLenses = w.CodeLens != nil && is(w.CodeLens.RefreshSupport)
+		c.refreshesTokens = w.SemanticTokens != nil && is(w.SemanticTokens.RefreshSupport)
 		c.reads = w.TextDocumentContent != nil
 	}
 	if w := p.Capabilities.Window; w != nil {

@@ -76,7 +76,7 @@ func newPusher(s *Server) *pusher {
 
 // changed has a document looked at that was opened, changed or closed.
 func (p *pusher) changed(docs ...uri.URI) {
-	if p.s.client.pulls {
+	if p.s.client.pulls || len(docs) == 0 {
 		return
 	}
 	p.mu.Lock()
@@ -113,6 +113,7 @@ func (p *pusher) run(ctx context.Context) {
 		for doc, ok := p.next(); ok && ctx.Err() == nil; doc, ok = p.next() {
 			p.publish(ctx, doc)
 		}
+		p.s.idle()
 	}
 }
 

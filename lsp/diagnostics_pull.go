@@ -25,6 +25,7 @@ func (s *Server) Diagnostic(ctx context.Context, p *protocol.DocumentDiagnosticP
 	if err != nil {
 		return nil, err
 	}
+	defer s.idle()
 	id := resultID(list)
 	if p.PreviousResultID != nil && *p.PreviousResultID == id {
 		return &protocol.RelatedUnchangedDocumentDiagnosticReport{UnchangedDocumentDiagnosticReport: unchanged(id)}, nil

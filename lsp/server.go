@@ -14,6 +14,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"workeven/grammar"
 	"workeven/lint"
 )
 
@@ -34,6 +35,9 @@ type Options struct {
 	Log io.Writer
 	// Level is from which level on lines are logged.
 	Level slog.Level
+	// Idle, where set, is called when an edit has been dealt with and nothing
+	// waits. It must return at once.
+	Idle func()
 }
 
 // Server is one session with one client. Its methods are the protocol's: one
@@ -92,6 +96,7 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, opts Options) int {
 	s.remote = protocol.ClientDispatcher(s.conn)
 	s.startLog()
 	s.pusher = newPusher(s)
+	s.background("warming up", func(context.Context) { warmUp() })
 	s.conn.Go(ctx, s.handler())
 	select {
 	case code := <-s.ended:
@@ -108,6 +113,12 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, opts Options) int {
 	default:
 		return s.exitCode()
 	}
+}
+
+// warmUp builds parsers and tables, which takes some ten milliseconds, while the
+// client is still about its own beginning.
+func warmUp() {
+	lint.Check(grammar.Parse(lint.RuleNamed("caution-missing").Good), lint.Options{NoFixes: true})
 }
 
 // offers is the table of capabilities: each feature's file adds what it offers.
@@ -168,6 +179,13 @@ func (s *Server) background(what string, do func(context.Context)) {
 		defer s.survive(what)
 		do(s.working)
 	}()
+}
+
+// idle says that there is nothing more to do for now.
+func (s *Server) idle() {
+	if s.opts.Idle != nil {
+		s.opts.Idle()
+	}
 }
 
 // survive logs a panic, deferred: one piece of work fails, the server goes on.

@@ -136,6 +136,25 @@ func (s *Server) set(raw []byte) {
 	x := s.readSettings(raw)
 	s.follow(x)
 	s.reconfigure(func(v *view) { v.settings = x })
+	s.refreshDiagnostics()
+	s.refreshShown()
+}
+
+// refreshShown has the client ask again for what it shows in the text, which
+// settings may have changed.
+func (s *Server) refreshShown() {
+	for _, again := range []struct {
+		can bool
+		ask func(context.Context) error
+	}{
+		{s.client.refreshesHints, s.remote.InlayHintRefresh},
+		{s.client.refreshesLenses, s.remote.CodeLensRefresh},
+		{s.client.refreshesTokens, s.remote.SemanticTokensRefresh},
+	} {
+		if again.can {
+			s.background("a refresh", func(ctx context.Context) { _ = again.ask(ctx) })
+		}
+	}
 }
 
 // DidChangeConfiguration takes settings as they come, or asks for them.
@@ -150,9 +169,10 @@ func (s *Server) DidChangeConfiguration(_ context.Context, p *protocol.DidChange
 
 func (s *Server) newConfigs() *lint.Configs { return lint.NewConfigs(s.opts.Files) }
 
-// reconfigure reads every configuration anew and has all documents checked
-// under it, after an edit of the state.
-func (s *Server) reconfigure(edit func(*view)) {
+// reconfigure reads every configuration anew, after an edit of the state, and
+// has the documents checked again whose rules that changes; checks says whether
+// there are such.
+func (s *Server) reconfigure(edit func(*view)) (checks bool) {
 	var docs []uri.URI
 	s.change(func(v *view) {
 		if edit != nil {
@@ -161,18 +181,21 @@ func (s *Server) reconfigure(edit func(*view)) {
 		v.configs, v.wrong = s.newConfigs(), nil
 		v.docs = maps.Clone(v.docs)
 		for doc, snap := range v.docs {
-			v.docs[doc] = v.rule(snap)
-			docs = append(docs, doc)
+			now := v.rule(snap)
+			if !sameRules(now.Rules, snap.Rules) {
+				docs = append(docs, doc)
+			}
+			v.docs[doc] = now
 		}
 	})
 	s.pusher.changed(docs...)
-	s.refreshDiagnostics()
+	return len(docs) > 0
 }
 
 // rereadUnwatched reads the configurations anew where no one tells of changes.
 func (s *Server) rereadUnwatched() {
-	if !s.client.watches {
-		s.reconfigure(nil)
+	if !s.client.watches && s.reconfigure(nil) {
+		s.refreshDiagnostics()
 	}
 }
 
@@ -190,9 +213,17 @@ func (v *view) rule(snap *Snapshot) *Snapshot {
 	if snap.by == v.ruling() {
 		return snap
 	}
-	n := snap.ruled(v.rulesOf(snap.Path))
+	rules := v.rulesOf(snap.Path)
+	n := *snap
+	if !sameRules(rules, snap.Rules) {
+		n = *snap.ruled(rules)
+	}
 	n.by = v.ruling()
-	return n
+	return &n
+}
+
+func sameRules(a, b lint.Options) bool {
+	return a.NoFixes == b.NoFixes && maps.Equal(a.Off, b.Off) && maps.Equal(a.Severity, b.Severity)
 }
 
 // rulesOf are the rules for a file, as the command would have them, but that

@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -146,6 +147,25 @@ func TestSettings(t *testing.T) {
 			})
 		})
 	}
+}
+
+// What is shown in the text is asked for again when settings change.
+func TestSettingsRefreshWhatIsShown(t *testing.T) {
+	can := pulling()
+	can.Workspace.InlayHint = &protocol.InlayHintWorkspaceClientCapabilities{RefreshSupport: new(true)}
+	can.Workspace.CodeLens = &protocol.CodeLensWorkspaceClientCapabilities{RefreshSupport: new(true)}
+	can.Workspace.SemanticTokens = &protocol.SemanticTokensWorkspaceClientCapabilities{RefreshSupport: new(true)}
+	e := open(t, can, nil)
+	require.NoError(t, e.server.DidChangeConfiguration(e.ctx, &protocol.DidChangeConfigurationParams{Settings: []byte(`{"isolated":true}`)}))
+	want := []string{protocol.MethodWorkspaceInlayHintRefresh, protocol.MethodWorkspaceCodeLensRefresh, protocol.MethodWorkspaceSemanticTokensRefresh, protocol.MethodWorkspaceDiagnosticRefresh}
+	require.Eventually(t, func() bool {
+		for _, method := range want {
+			if e.sentSoFar(method) != 1 {
+				return false
+			}
+		}
+		return true
+	}, patience, time.Millisecond)
 }
 
 func TestUnknownSettingsAreTold(t *testing.T) {

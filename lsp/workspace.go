@@ -78,6 +78,7 @@ func (s *Server) DidChangeWorkspaceFolders(_ context.Context, p *protocol.DidCha
 		})
 		v.folders = addFolders(v.folders, p.Event.Added)
 	})
+	s.refreshDiagnostics()
 	return nil
 }
 
@@ -114,7 +115,7 @@ func (s *Server) DidChangeWatchedFiles(_ context.Context, p *protocol.DidChangeW
 	for _, c := range p.Changes {
 		if strings.HasSuffix(c.URI.Path(), ".toml") {
 			s.reconfigure(nil)
-			return nil
+			break
 		}
 	}
 	s.refreshDiagnostics()

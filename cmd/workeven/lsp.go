@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io/fs"
+	"math"
 	"os"
 	"runtime/debug"
 
@@ -30,10 +31,9 @@ where it went away.`,
 		if err != nil {
 			return err
 		}
-		// A session is long and keeps a document's trees: memory counts for more
-		// here than in a run of the command.
-		debug.SetGCPercent(50)
-		a.raise(lsp.Serve(context.Background(), a.in, a.out, lsp.Options{Files: disk{}, Version: version(), Log: a.err, Level: l}))
+		debug.SetMemoryLimit(math.MaxInt64) // that of a short run would choke a long one
+		tendGarbage()
+		a.raise(lsp.Serve(context.Background(), a.in, a.out, lsp.Options{Files: disk{}, Version: version(), Log: a.err, Level: l, Idle: collectIdly}))
 		return nil
 	}
 	return cmd
