@@ -158,7 +158,7 @@ func (w *worker) standing(s *grammar.Step, n int64, next *grammar.Step) Standing
 	if first != nil && first.Of != nil {
 		height = int64(first.Of.Height)
 	}
-	if said := s.Standing; said != nil {
+	if said := s.Standing(); said != nil {
 		x.Said, x.Counted = true, !said.Not
 		if said.As.Written() {
 			if st := w.find(said.As); st != nil {
@@ -235,10 +235,10 @@ func (w *worker) skippedChains(s *grammar.Step, skipped int64, st *Stitch) {
 		height, custom = int64(base.Of.Height), base.Of.Counts
 	}
 	switch _, counted, ruled := w.p.chainRule(base, skipped); {
-	case s.Standing != nil:
-		x.Said, x.Counted, x.Space = true, !s.Standing.Not, int64(s.Standing.Chains.N)
-		if s.Standing.As.Written() {
-			if as := w.find(s.Standing.As); as != nil {
+	case s.Standing() != nil:
+		x.Said, x.Counted, x.Space = true, !s.Standing().Not, int64(s.Standing().Chains.N)
+		if s.Standing().As.Written() {
+			if as := w.find(s.Standing().As); as != nil {
 				x.Stitch = as
 			}
 		}
@@ -467,7 +467,7 @@ func (w *worker) join(s *grammar.Step) {
 	case p.Kind == grammar.PlaceFirst && w.ringOfChain():
 	case !begins:
 		w.joined = true
-	case p.Of.Written():
+	case p.Of().Written():
 		uses := w.uses
 		w.goTo(p, s.Span) // joining there uses no stitch up
 		w.uses = uses

@@ -1,6 +1,8 @@
 package fabric
 
 import (
+	"slices"
+
 	"workeven/grammar"
 	"workeven/grammar/terms"
 )
@@ -8,7 +10,7 @@ import (
 // goTo makes another place than the edge what the round is worked into.
 func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
 	switch {
-	case p.Of.Written():
+	case p.Of().Written():
 		if e, ok := w.copyOf(p, true); ok {
 			w.main = walkOf(e)
 			w.onEdge, w.fresh = false, true
@@ -17,10 +19,10 @@ func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
 	case p.Kind == grammar.PlaceFree:
 		if n, ok := w.freeLoops(p); ok {
 			w.main = walk{items: []Item{{Kind: Stitches, N: n}}, left: n, vague: true}
-			w.freeUsed = append(w.freeUsed, &looseLoops{label: int64(p.Rnd.N), n: n})
+			w.freeUsed = append(w.freeUsed, freeUse{int64(p.Rnd().N), n})
 			w.onEdge, w.fresh = false, true
 			w.avail = n
-			w.freeMain = int64(p.Rnd.N)
+			w.freeMain = int64(p.Rnd().N)
 		}
 	case p.Kind == grammar.PlaceUnworked:
 		if items, ok := w.unworked(p); ok {
@@ -42,7 +44,7 @@ func (w *worker) goTo(p *grammar.Place, span grammar.Span) {
 
 // elsewhere works into loops or stitches that are not next on the edge.
 func (w *worker) elsewhere(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
-	if p.Kind == grammar.PlaceUnworked && p.Rnd.N == 0 && !p.Each && w.skipped >= int64(p.Count.N) || p.Kind == grammar.PlaceUnworked && p.Rnd.N == 0 && !p.Count.Written() && w.skipped > 0 {
+	if p.Kind == grammar.PlaceUnworked && p.Rnd().N == 0 && !p.Each && w.skipped >= int64(p.Count.N) || p.Kind == grammar.PlaceUnworked && p.Rnd().N == 0 && !p.Count.Written() && w.skipped > 0 {
 		w.skipped -= int64(p.Count.N) // a stitch that this round skipped
 		w.make(st, mul(n, int64(p.Count.N)))
 		return
@@ -50,7 +52,7 @@ func (w *worker) elsewhere(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 	if p.Kind == grammar.PlaceOther && w.alongHere(p, st, n) {
 		return
 	}
-	already := p.Kind == grammar.PlaceFree && w.freeMain > 0 && w.freeMain == int64(p.Rnd.N)
+	already := p.Kind == grammar.PlaceFree && w.freeMain > 0 && w.freeMain == int64(p.Rnd().N)
 	if already || w.takes == 0 && w.makes == 0 || p.Kind == grammar.PlaceOther {
 		if !already {
 			w.goTo(p, s.Span)
@@ -119,19 +121,15 @@ func (w *worker) alongHere(p *grammar.Place, st *Stitch, n int64) bool {
 
 // freeLoops finds the loops of a round that were left free.
 func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
-	label := int64(p.Rnd.N)
+	label := int64(p.Rnd().N)
 	free, used := int64(0), int64(0)
-	for f := w.st.free; f != nil; f = f.before {
-		if p.Rnd.N == 0 || f.label == label {
-			if f.n > 0 {
-				free += f.n
-			} else {
-				used -= f.n
-			}
-		}
+	if label > 0 {
+		w.st.free.of(label, func(x looseLoops) { free, used = free+x.free, used+x.used })
+	} else if w.st.free != nil {
+		free, used = w.st.free.last.allFree, w.st.free.last.allUsed
 	}
 	for _, f := range w.freeUsed {
-		if p.Rnd.N == 0 || f.label == label {
+		if label == 0 || f.label == label {
 			used += f.n
 		}
 	}
@@ -155,8 +153,8 @@ func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
 // hidden says whether the round above a label could not be worked out, so that
 // nobody knows which loops it left.
 func (w *worker) hidden(label int64) bool {
-	for _, r := range w.below {
-		if !r.Known && (int64(r.Node.From.N) == label+1 || int64(r.Node.From.N) == label) {
+	for n := label; n <= label+1; n++ {
+		if i := w.below.numbered(n); i >= 0 && !w.below.at(i).Known && int64(w.below.at(i).Node.From.N) == n {
 			return true
 		}
 	}
@@ -165,14 +163,12 @@ func (w *worker) hidden(label int64) bool {
 
 // unworked finds stitches that an earlier round left on purpose.
 func (w *worker) unworked(p *grammar.Place) ([]Item, bool) {
-	var items []Item
-	for _, l := range w.st.loose {
-		if p.Rnd.N == 0 || l.label == int64(p.Rnd.N) {
-			items = l.items
-		}
+	items, ok := w.st.loose.latest(int64(p.Rnd().N))
+	if p.Rnd().N == 0 && w.st.loose != nil {
+		items, ok = w.st.loose.last, true
 	}
-	if items == nil {
-		w.noPlace(p.Span, w.p.sayNoUnworked(w, int64(p.Rnd.N)))
+	if !ok {
+		w.noPlace(p.Span, w.p.sayNoUnworked(w, int64(p.Rnd().N)))
 		return nil, false
 	}
 	return items, true
@@ -180,9 +176,9 @@ func (w *worker) unworked(p *grammar.Place) ([]Item, bool) {
 
 // copyOf finds the edge of a piece that is worked into, the next copy of it.
 func (w *worker) copyOf(p *grammar.Place, all bool) (*Edge, bool) {
-	piece := w.p.pieceNamed(p.Of.Text)
+	piece := w.p.pieceNamed(p.Of().Text)
 	if piece == nil {
-		w.noPlace(p.Of.Span, w.p.sayNoPiece(p.Of.Text))
+		w.noPlace(p.Of().Span, w.p.sayNoPiece(p.Of().Text))
 		return nil, false
 	}
 	last := piece.Last()
@@ -191,30 +187,41 @@ func (w *worker) copyOf(p *grammar.Place, all bool) (*Edge, bool) {
 	}
 	n := last.Meant.Stitches()
 	copies := max(piece.Make, 1)
-	next := int64(1)
-	for _, u := range w.uses {
-		if u.piece == piece {
-			next = max(next, u.copy+1)
+	was, _ := w.uses.latest(int64(piece.At))
+	if p.OfNth() == grammar.BothCopies {
+		if copies != 2 {
+			w.noPlace(p.Of().Span, w.p.sayNotBoth(piece))
+			return nil, false
 		}
+		if was.upTo > 0 {
+			w.noPlace(p.Of().Span, w.p.sayPieceUsed(piece))
+			return nil, false
+		}
+		w.uses = w.uses.and(int64(piece.At), use{upTo: copies}, copies*n)
+		both := &Edge{Items: slices.Concat(last.Meant.Items, last.Meant.Items), Vague: last.Meant.Vague}
+		return both, true
 	}
-	if p.OfNth > 0 {
-		next = int64(p.OfNth)
+	next := was.upTo + 1
+	if p.OfNth() > 0 {
+		next = int64(p.OfNth())
 	}
 	if next > copies {
 		// every copy was begun: go on with the first that has stitches left
-		for i := range w.uses {
-			if u := &w.uses[i]; u.piece == piece && u.taken < n {
-				return w.partOf(last.Meant, u.taken), true
-			}
+		if was.open {
+			return w.partOf(last.Meant, was.taken), true
 		}
-		w.noPlace(p.Of.Span, w.p.sayPieceUsed(piece))
+		w.noPlace(p.Of().Span, w.p.sayPieceUsed(piece))
 		return nil, false
 	}
 	taken := n
 	if !all {
 		taken = min(int64(p.Count.N), n)
 	}
-	w.uses = append(w.uses[:len(w.uses):len(w.uses)], use{piece, next, taken})
+	now := use{upTo: max(was.upTo, next), open: was.open, taken: was.taken}
+	if !was.open && taken < n {
+		now.open, now.taken = true, taken
+	}
+	w.uses = w.uses.and(int64(piece.At), now, taken)
 	return last.Meant, true
 }
 
@@ -248,7 +255,7 @@ func (w *worker) intoPiece(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 	case e.Unknown:
 		has = count
 	case all:
-		count = max(has-int64(p.Fill.Left.N), 0)
+		count = max(has-int64(p.Fill.Left().N), 0)
 	}
 	if s.Count.Written() && !s.Before && p.Kind == grammar.PlaceNext && !p.Count.Written() {
 		count, n = n, 1
@@ -258,7 +265,7 @@ func (w *worker) intoPiece(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 	}
 	if count > has {
 		w.over += count - has
-		w.overWhat = w.p.sayPieceShort(w.name(), count, has, p.Of.Text)
+		w.overWhat = w.p.sayPieceShort(w.name(), count, has, p.Of().Text)
 		w.overSpan = s.Span
 		w.demand = short
 	}

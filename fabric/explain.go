@@ -82,7 +82,7 @@ func (p *Pattern) traced(piece *Piece, r *Round, trace func(*grammar.Step, *work
 			break
 		}
 	}
-	o := p.onceTraced(piece, below, &st, r.Node, r.Line, int64(r.Node.From.N), false, trace)
+	o := p.onceTraced(piece, lower{kept: below}, &st, r.Node, r.Line, int64(r.Node.From.N), false, trace)
 	o.w.release()
 }
 

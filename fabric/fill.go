@@ -7,8 +7,9 @@ import (
 	"workeven/grammar/terms"
 )
 
-// evenly spreads increases or decreases, or a number of stitches, over all that is left.
-func (w *worker) evenly(s *grammar.Step, st *Stitch, n int64) {
+// evenly spreads increases or decreases among stitches of a kind, or a number of
+// stitches, over all that is left.
+func (w *worker) evenly(s *grammar.Step, st *Stitch, n int64, among *Stitch) {
 	k := w.source()
 	left := k.left
 	if k.endless {
@@ -27,7 +28,7 @@ func (w *worker) evenly(s *grammar.Step, st *Stitch, n int64) {
 			return
 		}
 		w.take(left)
-		on := st.on(w.mainStitch)
+		on := st.on(among)
 		w.put(Item{Kind: Stitches, Stitch: on, N: left - need + n*st.Makes})
 	default:
 		w.take(left)
@@ -49,7 +50,7 @@ func (w *worker) fillWith(st *Stitch, n int64, fill grammar.Fill, loop grammar.L
 		w.make(st, n)
 		return
 	}
-	keep := int64(fill.Left.N)
+	keep := int64(fill.Left().N)
 	if keep == 0 && w.turningLater(k) {
 		keep = 1
 	}

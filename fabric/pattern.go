@@ -71,6 +71,8 @@ type Stitch struct {
 	Plain *Stitch
 	// Own is set for the pattern's own stitches.
 	Own bool
+	// def is how an own stitch is defined.
+	def *grammar.OwnStitch
 }
 
 // Mode says how a piece is worked, from its Worked line or its labels.
@@ -97,6 +99,8 @@ type Piece struct {
 	// memo holds what is reckoned from the piece when first asked for; it is
 	// shared by the piece in all the places of the file that it moves to.
 	memo *memo
+	// shelf is where its rounds are put while it is worked; nil before and after.
+	shelf *shelf
 }
 
 // memo is safe to use from several goroutines.
@@ -111,13 +115,9 @@ func (p *Piece) Last() *Round {
 }
 
 // RoundNumbered finds the round whose label covers a number, the last such if several.
-func (p *Piece) RoundNumbered(n int64) *Round { return roundNumbered(p.Rounds, n) }
-
-func roundNumbered(rounds []*Round, n int64) *Round {
-	for i := len(rounds) - 1; i >= 0; i-- {
-		if r := rounds[i]; int64(r.Node.From.N) <= n && n <= int64(r.Node.To.N) {
-			return r
-		}
+func (p *Piece) RoundNumbered(n int64) *Round {
+	if i := lastNumbered(p.Rounds, n); i >= 0 {
+		return p.Rounds[i]
 	}
 	return nil
 }
@@ -153,6 +153,8 @@ type Round struct {
 	// RoundsWorked is how many rounds the statement covers.
 	RoundsWorked int64
 
+	// rising is set where it and all rounds below are numbered in order.
+	rising bool
 	// effort is how many steps were walked to work it.
 	effort int
 	// entry is the state before the round, to work it again from.

@@ -112,7 +112,7 @@ func (w *worker) answersPlace(i Item, p *grammar.Place) int64 {
 			return 1
 		}
 	case grammar.UnitTerm:
-		if asked := w.find(u.Ref); asked != nil && i.Kind == Stitches && i.Stitch.answers(asked) {
+		if asked := w.find(u.Ref()); asked != nil && i.Kind == Stitches && i.Stitch.answers(asked) {
 			return 1
 		}
 	default:
@@ -127,7 +127,7 @@ func (w *worker) answersPlace(i Item, p *grammar.Place) int64 {
 // the spaces of one round, side by side.
 func eachTwice(s, next *grammar.Step) bool {
 	one := func(s *grammar.Step) bool {
-		return s.Kind == grammar.StepWork && len(s.Places) == 1 && s.Places[0].Kind == grammar.PlaceEach && !s.Places[0].Of.Written()
+		return s.Kind == grammar.StepWork && len(s.Places) == 1 && s.Places[0].Kind == grammar.PlaceEach && !s.Places[0].Of().Written()
 	}
 	if !one(s) || !one(next) || s.Places[0].Fill.Kind != grammar.FillNone {
 		return false
@@ -137,7 +137,7 @@ func eachTwice(s, next *grammar.Step) bool {
 }
 
 func (w *worker) inPlace(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
-	if p.Of.Written() && p.Kind != grammar.PlacePiece {
+	if p.Of().Written() && p.Kind != grammar.PlacePiece {
 		w.intoPiece(s, p, st, n)
 		return
 	}
@@ -346,7 +346,7 @@ func (w *worker) alongOwn(st *Stitch, n, count int64) bool {
 
 // intoKind works into stitches of one kind, passing nothing but spaces.
 func (w *worker) intoKind(p *grammar.Place, st *Stitch, n, count int64, loop grammar.Loop) {
-	asked := w.find(p.Unit.Ref)
+	asked := w.find(p.Unit.Ref())
 	if asked == nil {
 		w.dead = true
 		return
@@ -389,6 +389,12 @@ func groupsAhead(k *walk, asked *Stitch) int64 {
 // space where they have one, else over all their stitches.
 func (w *worker) intoGroups(p *grammar.Place, asked, st *Stitch, n, count int64) {
 	k := w.source()
+	if p.Unit.Chains > 0 {
+		if chains, ok := asked.middle(); !ok || chains != p.Unit.Chains {
+			w.noPlace(p.Span, w.p.sayNotItsSpace(w, asked, p.Unit.Chains))
+			return
+		}
+	}
 	if !k.vague && !k.endless && groupsAhead(k, asked) == 0 {
 		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
 		return
@@ -422,7 +428,7 @@ func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, lo
 			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
 			return
 		}
-		w.intoSpaces(p, st, n, max(total-int64(p.Fill.Left.N), 0))
+		w.intoSpaces(p, st, n, max(total-int64(p.Fill.Left().N), 0))
 	case grammar.UnitChain:
 		k.open()
 		if !k.atChains() && !k.vague && !k.endless {
@@ -431,13 +437,13 @@ func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, lo
 		}
 		w.fillWith(st, n, p.Fill, loop, s.Span)
 	case grammar.UnitTerm:
-		asked := w.find(p.Unit.Ref)
+		asked := w.find(p.Unit.Ref())
 		if asked == nil {
 			w.dead = true
 			return
 		}
 		if asked.Leaves != nil {
-			w.intoGroups(p, asked, st, n, max(groupsAhead(k, asked)-int64(p.Fill.Left.N), 0))
+			w.intoGroups(p, asked, st, n, max(groupsAhead(k, asked)-int64(p.Fill.Left().N), 0))
 			return
 		}
 		w.eachOfKind(p, asked, st, n, loop)

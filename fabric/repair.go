@@ -34,7 +34,7 @@ func (p *Pattern) Repairs(piece *Piece, r *Round, x Problem) []Repair {
 	if len(r.Line.Text) > maxRepairLine || r.effort > maxRepairEffort {
 		return out
 	}
-	tried := p.candidates(r, x)
+	tried := p.candidates(piece, r, x)
 	slices.SortStableFunc(tried, func(a, b candidate) int { return a.cost - b.cost })
 	for _, c := range tried {
 		if len(out) == maxRepairs {
@@ -59,7 +59,7 @@ type candidate struct {
 
 // candidates lists the single edits worth trying, cheapest first in the order
 // of how often makers slip that way.
-func (p *Pattern) candidates(r *Round, x Problem) []candidate {
+func (p *Pattern) candidates(piece *Piece, r *Round, x Problem) []candidate {
 	text := r.Line.Text
 	var out []candidate
 	// within is what the title shows around the number that is changed.
@@ -90,7 +90,7 @@ func (p *Pattern) candidates(r *Round, x Problem) []candidate {
 		}
 	}
 	p.eachNumber(r.Node.Steps, func(c grammar.Count, around grammar.Span, kind int) {
-		for _, n := range p.solve(r, c) {
+		for _, n := range p.solve(piece, r, c) {
 			d := n - int64(c.N)
 			if d < 0 {
 				d = -d
@@ -112,9 +112,9 @@ func (p *Pattern) candidates(r *Round, x Problem) []candidate {
 // solve finds the values of a number that bring a round's stitches out, by
 // working it with two others and drawing the line between; small values are
 // tried besides, since repeats around follow no line.
-func (p *Pattern) solve(r *Round, c grammar.Count) []int64 {
+func (p *Pattern) solve(piece *Piece, r *Round, c grammar.Count) []int64 {
 	tryAt := func(n int64) (takes, makes int64, ok bool) {
-		q := p.edited(r, Repair{Span: c.Span, New: digits(n)})
+		q := p.edited(piece, r, Repair{Span: c.Span, New: digits(n)})
 		if q == nil || !q.Known {
 			return 0, 0, false
 		}
@@ -168,18 +168,18 @@ func (p *Pattern) eachNumber(steps []grammar.Step, do func(c grammar.Count, arou
 			if c := s.Places[j].Count; c.Written() && c.Span != s.Count.Span {
 				do(c, s.Places[j].Span, 10)
 			}
-			if c := s.Places[j].Fill.Left; c.Written() {
+			if c := s.Places[j].Fill.Left(); c.Written() {
 				do(c, s.Places[j].Fill.Span, 14)
 			}
 		}
-		if c := s.Fill.Left; c.Written() {
+		if c := s.Fill.Left(); c.Written() {
 			do(c, s.Fill.Span, 14)
 		}
 		if g := s.Group; g != nil {
 			if c := g.Times.Count; c.Written() {
 				do(c, g.Times.Span, 9)
 			}
-			if c := g.Times.Fill.Left; c.Written() {
+			if c := g.Times.Fill.Left(); c.Written() {
 				do(c, g.Times.Fill.Span, 14)
 			}
 			p.eachNumber(g.Steps, do)
@@ -272,8 +272,8 @@ func (p *Pattern) missingSteps(r *Round, add func(grammar.Span, string, int)) {
 
 // edited works a round again with one edit to its line; nil where the edited
 // line no longer reads as a round.
-func (p *Pattern) edited(r *Round, c Repair) *Round {
-	q, _ := p.editedFrom(p.pieceOf(r), r, c)
+func (p *Pattern) edited(piece *Piece, r *Round, c Repair) *Round {
+	q, _ := p.editedFrom(piece, r, c)
 	return q
 }
 
@@ -285,16 +285,7 @@ func (p *Pattern) editedFrom(piece *Piece, r *Round, c Repair) (*Round, state) {
 		return nil, state{}
 	}
 	st := *r.entry
-	return p.statement(piece, piece.Rounds[:p.indexOf(piece, r)], &st, line, r.Off)
-}
-
-func (p *Pattern) pieceOf(r *Round) *Piece {
-	for _, piece := range p.Pieces {
-		if p.indexOf(piece, r) < len(piece.Rounds) {
-			return piece
-		}
-	}
-	return &Piece{}
+	return p.statement(piece, lower{kept: piece.Rounds[:p.indexOf(piece, r)]}, &st, line, r.Off)
 }
 
 func (p *Pattern) indexOf(piece *Piece, r *Round) int {
@@ -313,7 +304,7 @@ func (p *Pattern) holds(piece *Piece, r *Round, c Repair) bool {
 		return false
 	}
 	i := p.indexOf(piece, r)
-	below := append(slices.Clone(piece.Rounds[:i]), q)
+	below := lower{kept: piece.Rounds[:i]}.and(q)
 	for _, old := range piece.Rounds[i+1:] {
 		if old.In.same(st.edge) && old.entry.label == st.label && old.entry.free.same(st.free) {
 			return true // from here on nothing changes
@@ -323,7 +314,7 @@ func (p *Pattern) holds(piece *Piece, r *Round, c Repair) bool {
 		if p.bad(next) {
 			return counting(old.Problems) && next.Makes == old.Makes && next.Takes == old.Takes
 		}
-		below = append(below, next)
+		below = below.and(next)
 		st = after
 	}
 	return true
@@ -341,7 +332,7 @@ func (p *Pattern) repaired(piece *Piece, r *Round, stated int64) *Edge {
 	}
 	best := candidate{cost: 1 << 30}
 	var edge *Edge
-	for _, c := range p.candidates(r, Problem{}) {
+	for _, c := range p.candidates(piece, r, Problem{}) {
 		if c.cost >= best.cost || c.Span.Start >= r.Node.Total.Start {
 			continue
 		}

@@ -39,7 +39,7 @@ func (w *worker) groupStep(s *grammar.Step) {
 // apart says whether a place is a run of stitches somewhere else, rather than
 // one place that all of a bracket goes into.
 func apart(p *grammar.Place) bool {
-	return p.Kind == grammar.PlaceFree || p.Kind == grammar.PlaceUnworked || p.Kind == grammar.PlaceOther || p.Of.Written()
+	return p.Kind == grammar.PlaceFree || p.Kind == grammar.PlaceUnworked || p.Kind == grammar.PlaceOther || p.Of().Written()
 }
 
 // timesOf is how often a repeat with a count is worked in all.
@@ -157,7 +157,7 @@ func (w *worker) repeatTimes(s *grammar.Step, n int64) {
 // more, where it does the same each time; limit stitches are to be left. It
 // says how many times that was.
 func (w *worker) multiply(before snapshot, most, limit int64) int64 {
-	if w.dead || w.local != before.local || most <= 0 || len(w.uses) != len(before.uses) {
+	if w.dead || w.local != before.local || most <= 0 || w.uses != before.uses {
 		return 0
 	}
 	k, was := &w.main, &before.main
@@ -260,14 +260,18 @@ func (w *worker) repeatFill(s *grammar.Step) {
 		w.unknown = true
 		return
 	}
-	limit, spaces := int64(fill.Left.N), int64(0)
-	if fill.Unit.Kind == grammar.UnitSpace {
+	limit, spaces := int64(fill.Left().N), int64(0)
+	if fill.Unit().Kind == grammar.UnitSpace {
 		limit, spaces = 0, limit
+	}
+	chains := fill.Unit().Chains
+	if g.Ending > 0 && fill.Kind != grammar.FillToLast {
+		limit, spaces, chains = w.endingTakes(w.rest[:min(int(g.Ending), len(w.rest))])
 	}
 	fit := repeatFit{span: s.Span, avail: w.source().left - limit}
 	for reps := 0; !w.dead; reps++ {
 		k := w.source()
-		if spaces > 0 && k.spacesAhead(fill.Unit.Chains) <= spaces {
+		if spaces > 0 && k.spacesAhead(chains) <= spaces {
 			return
 		}
 		if k.left == limit && (limit > 0 || k.i >= len(k.items)) {
@@ -322,6 +326,28 @@ func (w *worker) repeatFill(s *grammar.Step) {
 		w.part(g, limit)
 		return
 	}
+}
+
+// endingTakes is how many stitches what a repeat ends with takes, and into how
+// many spaces of which length it is worked. It is worked out on an edge that
+// has whatever is asked for.
+func (w *worker) endingTakes(ending []grammar.Step) (stitches, spaces int64, chains int32) {
+	t := newWorker()
+	t.p, t.piece, t.below, t.st, t.label, t.row = w.p, w.piece, w.below, w.st, w.label, w.row
+	t.mainStitch, t.text, t.steps, t.uses, t.depth, t.quiet = w.mainStitch, w.text, ending, w.uses, 1, 1
+	t.budget = w.budget
+	t.main, t.onEdge = walk{items: []Item{{Kind: Stitches, N: manyStitches}}, left: manyStitches, vague: true}, true
+	t.run(ending)
+	stitches, w.budget = t.takes, t.budget
+	t.release()
+	for i := range ending {
+		for j := range ending[i].Places {
+			if p := &ending[i].Places[j]; p.Unit.Kind == grammar.UnitSpace && p.Kind != grammar.PlaceSame {
+				spaces, chains = spaces+int64(p.Count.N), p.Unit.Chains
+			}
+		}
+	}
+	return stitches, spaces, chains
 }
 
 // runOnce works a repeat once. Where it may end at ** and does, the rest is

@@ -17,9 +17,16 @@ type outcome struct {
 
 // statement works a statement of rounds from a state and gives the round with
 // the state behind it; below are the piece's rounds before it.
-func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *grammar.Line, off int) (*Round, state) {
+func (p *Pattern) statement(piece *Piece, below lower, st *state, line *grammar.Line, off int) (*Round, state) {
 	n := line.Node.(*grammar.Round)
-	r := &Round{Node: n, Line: line, Off: off, In: st.edge, Known: true, entry: st}
+	in := piece.shelf
+	if in == nil {
+		in = &shelf{}
+	}
+	r := in.round()
+	*r = Round{Node: n, Line: line, Off: off, In: st.edge, Known: true, entry: st}
+	top := below.last()
+	r.rising = n.To.N >= n.From.N && (top == nil || top.rising && n.From.N > top.Node.To.N)
 	if n.Broken {
 		r.Known = false
 		r.RoundsWorked = max(int64(n.To.N)-int64(n.From.N)+1, 1)
@@ -42,7 +49,7 @@ func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *gramm
 			if o.w.chain != nil && st.edge == nil || o.w.main.endless && o.w.fresh {
 				r.Start = true
 			}
-			if r.Start && st.edge == nil && len(o.w.uses) == len(st.uses) {
+			if r.Start && st.edge == nil && o.w.uses == st.uses {
 				r.Takes = 0
 			}
 		}
@@ -75,7 +82,7 @@ func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *gramm
 		}
 	}
 	r.Meant = r.Out
-	r.count(piece)
+	r.count(in)
 	return r, cur
 }
 
@@ -84,8 +91,8 @@ func (p *Pattern) statement(piece *Piece, below []*Round, st *state, line *gramm
 func repeatPeriod(n *grammar.Round) int64 {
 	for i := range n.Steps {
 		if s := &n.Steps[i]; s.Kind == grammar.StepRepeat {
-			from, to := int64(s.Rounds.From.N), int64(s.Rounds.To.N)
-			if s.Rounds.Last {
+			from, to := int64(s.Rounds().From.N), int64(s.Rounds().To.N)
+			if s.Rounds().Last {
 				return max(from, 1)
 			}
 			return max(to-from, from-to) + 1
@@ -100,7 +107,7 @@ func repeatsOthers(n *grammar.Round) bool {
 }
 
 // steady says whether a round does no more than give its edge on.
-func (o *outcome) steady() bool { return o.w.freed == 0 && len(o.w.uses) == 0 }
+func (o *outcome) steady() bool { return o.w.freed == 0 && o.w.uses == nil }
 
 func counting(ps []Problem) bool { return slices.ContainsFunc(ps, Problem.Counting) }
 
@@ -120,11 +127,13 @@ func (r *Round) take(w *worker) {
 }
 
 // count counts what is on the edge that a round made.
-func (r *Round) count(piece *Piece) {
+func (r *Round) count(in *shelf) {
 	if r.Out == nil {
 		return
 	}
 	chainOnly := int64(0)
+	var few [4]StitchCount
+	stitches := few[:0]
 	for _, i := range r.Out.Items {
 		switch i.Kind {
 		case Space:
@@ -140,14 +149,15 @@ func (r *Round) count(piece *Piece) {
 			if i.Stitch == nil {
 				continue
 			}
-			j := slices.IndexFunc(r.Stitches, func(s StitchCount) bool { return s.Stitch == i.Stitch })
+			j := slices.IndexFunc(stitches, func(s StitchCount) bool { return s.Stitch == i.Stitch })
 			if j < 0 {
-				r.Stitches = append(r.Stitches, StitchCount{i.Stitch, i.N})
+				stitches = append(stitches, StitchCount{i.Stitch, i.N})
 			} else {
-				r.Stitches[j].N += i.N
+				stitches[j].N += i.N
 			}
 		}
 	}
+	r.Stitches = in.keepCounts(stitches)
 	if chainOnly > 0 && r.Makes == 0 {
 		r.Makes = chainOnly
 	}
@@ -155,14 +165,14 @@ func (r *Round) count(piece *Piece) {
 
 // stepsFor finds the steps that a label of a range works, following "rep Rnds
 // 8-9" and "as Rnd 5". foreign is set where they stand in another statement.
-func (p *Pattern) stepsFor(below []*Round, n *grammar.Round, line *grammar.Line, label int64, depth int) (steps []grammar.Step, text string, rep *grammar.Step, ok bool) {
+func (p *Pattern) stepsFor(below lower, n *grammar.Round, line *grammar.Line, label int64, depth int) (steps []grammar.Step, text string, rep *grammar.Step, ok bool) {
 	for i := range n.Steps {
 		s := &n.Steps[i]
 		if s.Kind != grammar.StepRepeat {
 			continue
 		}
-		from, to := int64(s.Rounds.From.N), int64(s.Rounds.To.N)
-		if s.Rounds.Last {
+		from, to := int64(s.Rounds().From.N), int64(s.Rounds().To.N)
+		if s.Rounds().Last {
 			to = int64(n.From.N) - 1
 			from = to - max(from, 1) + 1
 		}
@@ -173,28 +183,27 @@ func (p *Pattern) stepsFor(below []*Round, n *grammar.Round, line *grammar.Line,
 		if target >= label || depth > 20 {
 			return nil, "", s, false
 		}
-		for j := len(below) - 1; j >= 0; j-- {
-			r := below[j]
-			if r.Node != n && int64(r.Node.From.N) <= target && target <= int64(r.Node.To.N) {
-				if r.Node.Broken {
-					return nil, "", s, true
-				}
-				steps, text, _, ok := p.stepsFor(below[:j], r.Node, r.Line, target, depth+1)
-				return steps, text, s, ok
-			}
+		j := below.numbered(target)
+		if j < 0 {
+			return nil, "", s, false
 		}
-		return nil, "", s, false
+		r := below.at(j)
+		if r.Node.Broken {
+			return nil, "", s, true
+		}
+		steps, text, _, ok := p.stepsFor(below.to(j), r.Node, r.Line, target, depth+1)
+		return steps, text, s, ok
 	}
 	return n.Steps, line.Text, nil, true
 }
 
 // once works one round of a statement; alt takes the second of two readings.
-func (p *Pattern) once(piece *Piece, below []*Round, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool) outcome {
+func (p *Pattern) once(piece *Piece, below lower, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool) outcome {
 	return p.onceTraced(piece, below, st, n, line, label, alt, nil)
 }
 
 // onceTraced is once with somebody watching each step, or nil.
-func (p *Pattern) onceTraced(piece *Piece, below []*Round, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool, trace func(*grammar.Step, *worker, bool)) outcome {
+func (p *Pattern) onceTraced(piece *Piece, below lower, st *state, n *grammar.Round, line *grammar.Line, label int64, alt bool, trace func(*grammar.Step, *worker, bool)) outcome {
 	steps, text, rep, ok := p.stepsFor(below, n, line, label, 0)
 	edge := st.edge
 	if edge != nil && !piece.flat(n.Row) && turnsFirst(steps) {
@@ -202,6 +211,9 @@ func (p *Pattern) onceTraced(piece *Piece, below []*Round, st *state, n *grammar
 	}
 	w := newWorker()
 	w.p, w.piece, w.below, w.st, w.label, w.row = p, piece, below, *st, label, n.Row
+	if piece.shelf != nil {
+		w.shelf = piece.shelf
+	}
 	w.mainStitch, w.text, w.steps, w.uses, w.alt, w.trace = piece.Main, text, n.Steps, st.uses, alt, trace
 	if edge != nil {
 		w.main = walkOf(edge)
@@ -323,17 +335,18 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 	if w.chain != nil {
 		next.found = w.chain
 	}
-	out := &Edge{Items: items(w.out)}
+	out := w.shelf.edge()
+	out.Items = w.shelf.keepItems(w.out)
 	if len(w.out) == 0 && w.chain != nil && !w.chain.ring {
 		out.Items = []Item{{Kind: Chains, N: w.chain.chains}}
 	}
 	if len(w.out) == 0 && w.chain != nil && w.chain.ring {
-		out = &Edge{Items: []Item{{Kind: Chains, N: w.chain.chains}}}
+		*out = Edge{Items: []Item{{Kind: Chains, N: w.chain.chains}}}
 	}
 	if w.leaves && w.onEdge && !w.main.endless {
 		if rest := w.main.remainder(); len(rest) > 0 {
 			out.Beyond = rest
-			next.loose = append(next.loose[:len(next.loose):len(next.loose)], looseStitches{st.label, rest})
+			next.loose = next.loose.and(st.label, rest, 0)
 		}
 	}
 	if w.onEdge && st.edge != nil {
@@ -343,10 +356,10 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 		out.Before = st.edge.Before
 	}
 	if w.freed > 0 {
-		next.free = next.free.and(st.label, w.freed)
+		next.frees(st.label, w.freed, 0)
 	}
 	for _, u := range w.freeUsed {
-		next.free = next.free.and(u.label, -u.n)
+		next.frees(u.label, 0, u.n)
 	}
 	known := !w.unknown && !w.dead
 	if !known {
@@ -357,14 +370,6 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 		next.edge = out.reversed()
 	}
 	return outcome{w: w, out: out, known: known, next: next}
-}
-
-// items copies a list for keeping; an empty one is nil, whatever it was made in.
-func items(list []Item) []Item {
-	if len(list) == 0 {
-		return nil
-	}
-	return slices.Clone(list)
 }
 
 // flips says whether the next round is worked back along this one.

@@ -110,7 +110,7 @@ func (p *Pattern) likelier(piece *Piece, r *Round, readings []state) (best int, 
 
 // goesOn says for how many of the next rounds a reading comes out.
 func (p *Pattern) goesOn(piece *Piece, r *Round, st state) int {
-	n, below := 0, slices.Clip(piece.Rounds[:p.indexOf(piece, r)+1])
+	n, below := 0, lower{kept: piece.Rounds[:p.indexOf(piece, r)+1]}
 	for off := r.Off + 1; off < len(piece.Lines) && n < ahead; off++ {
 		if _, ok := piece.Lines[off].Node.(*grammar.Round); !ok {
 			continue
@@ -121,7 +121,7 @@ func (p *Pattern) goesOn(piece *Piece, r *Round, st state) int {
 			return n
 		}
 		n++
-		below = append(below, next)
+		below = below.and(next)
 		st = after
 	}
 	return n

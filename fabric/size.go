@@ -191,17 +191,13 @@ func (k *reckoner) ownOf(s *Stitch) ownStitch {
 		return o
 	}
 	o.yarn = max(float64(s.Makes), 1) * k.yarn(k.main)
-	for _, def := range k.p.Own {
-		if def.Stitch != s || def.Node == nil || len(def.Node.Steps) == 0 {
-			continue
-		}
-		o.plain = k.p.firstPlain(def.Node.Steps)
+	if s.def != nil && len(s.def.Steps) > 0 {
+		o.plain = k.p.firstPlain(s.def.Steps)
 		t := spun{own: true}
-		t.steps(k, def.Node.Steps, nil)
+		t.steps(k, s.def.Steps, nil)
 		if n := t.units(); n > 0 {
 			o.yarn = n
 		}
-		break
 	}
 	if k.own == nil {
 		k.own = map[*Stitch]ownStitch{}
@@ -388,8 +384,8 @@ func (k *reckoner) reworked(piece *Piece, at int, r *Round, last course) []cours
 	from := int64(r.Node.From.N)
 	for done := int64(0); done < last.times; done++ {
 		label := from + done
-		steps, _, _, ok := k.p.stepsFor(piece.Rounds[:at], r.Node, r.Line, label, 0)
-		o := k.p.once(piece, piece.Rounds[:at], &cur, r.Node, r.Line, label, false)
+		steps, _, _, ok := k.p.stepsFor(lower{kept: piece.Rounds[:at]}, r.Node, r.Line, label, 0)
+		o := k.p.once(piece, lower{kept: piece.Rounds[:at]}, &cur, r.Node, r.Line, label, false)
 		c := course{unsure: true}
 		if o.known && ok {
 			c = k.courseOn(o.out)

@@ -30,7 +30,7 @@ func (p *Pattern) StatedStitches(t *grammar.Total) (int64, bool) {
 	for _, part := range t.Parts {
 		switch part.Unit.Kind {
 		case grammar.UnitTerm:
-			s := p.book.find(part.Unit.Ref)
+			s := p.book.find(part.Unit.Ref())
 			if s != nil && (s.Leaves != nil || s.Makes == 0 && s.Takes == 0) {
 				continue // shells and picots are counted besides
 			}
@@ -68,7 +68,7 @@ func (r *Round) made(p *Pattern, u grammar.Unit) int64 {
 			return r.Makes
 		}
 	case grammar.UnitTerm:
-		asked := p.book.find(u.Ref)
+		asked := p.book.find(u.Ref())
 		for _, s := range r.Groups {
 			if s.Stitch == asked {
 				n += s.N
@@ -101,7 +101,7 @@ func (p *Pattern) compare(r *Round, t *grammar.Total) (x tallied) {
 	}
 	for _, part := range t.Parts {
 		stated, right := int64(part.Count.N), r.made(p, part.Unit)
-		if part.Unit.Kind == grammar.UnitTerm && p.book.find(part.Unit.Ref) == nil || stated == right {
+		if part.Unit.Kind == grammar.UnitTerm && p.book.find(part.Unit.Ref()) == nil || stated == right {
 			continue
 		}
 		x = tallied{differs: true, span: t.Span, repair: part.Count.Span, right: right}

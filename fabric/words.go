@@ -39,11 +39,14 @@ func hasWord(text, word string) bool {
 }
 
 // RoundName is "Rnd 5" or "Row 5".
-func RoundName(row bool, label int64) string {
+func RoundName(row bool, label int64) string { return RoundWord(row) + " " + digits(label) }
+
+// RoundWord is the word before its number.
+func RoundWord(row bool) string {
 	if row {
-		return "Row " + digits(label)
+		return "Row"
 	}
-	return "Rnd " + digits(label)
+	return "Rnd"
 }
 
 func (w *worker) name() string { return RoundName(w.row, w.label) }
@@ -148,6 +151,14 @@ func (p *Pattern) sayNotThatStitch(w *worker, asked *Stitch, k *walk) string {
 	return fmt.Sprintf("%s works into a %s, but none is left in %s", w.name(), asked.Name, w.belowName())
 }
 
+func (p *Pattern) sayNotItsSpace(w *worker, asked *Stitch, chains int32) string {
+	has, ok := asked.middle()
+	if !ok {
+		return fmt.Sprintf("%s works into the %s of a %s, which has no space", w.name(), spaceName(chains), asked.Name)
+	}
+	return fmt.Sprintf("%s works into the %s of a %s, which has a %s", w.name(), spaceName(chains), asked.Name, spaceName(has))
+}
+
 func (p *Pattern) sayNoTurning(w *worker) string {
 	return fmt.Sprintf("%s works into a turning chain, but none of %s counts as a stitch", w.name(), w.belowName())
 }
@@ -157,13 +168,14 @@ func (p *Pattern) sayNoRing(name string) string {
 }
 
 func (p *Pattern) sayNoFreeLoops(w *worker, label int64) string {
-	r := roundNumbered(w.below, label)
-	if label > 0 && r == nil {
+	at := w.below.numbered(label)
+	if label > 0 && at < 0 {
 		return fmt.Sprintf("%s works into loops of %s, but this part has no %s before it", w.name(), RoundName(w.st.row, label), RoundName(w.st.row, label))
 	}
 	if label == 0 {
 		return w.name() + " works into free loops, but no round before it left any"
 	}
+	r := w.below.at(at)
 	return fmt.Sprintf("%s works into free loops of %s, but %s left none free: the round above was worked through both loops", w.name(), RoundName(r.Node.Row, label), RoundName(r.Node.Row, label))
 }
 
@@ -184,6 +196,10 @@ func (p *Pattern) sayNoPiece(name string) string {
 
 func (p *Pattern) sayPieceUsed(piece *Piece) string {
 	return fmt.Sprintf("every stitch of %s is used already: it is made %s", piece.Name, plural(max(piece.Make, 1), "time", "times"))
+}
+
+func (p *Pattern) sayNotBoth(piece *Piece) string {
+	return fmt.Sprintf("\"both\" is said of a part that is made twice, and %s is made %s", piece.Name, plural(max(piece.Make, 1), "time", "times"))
 }
 
 func (p *Pattern) sayPieceShort(name string, count, has int64, piece string) string {
@@ -246,14 +262,14 @@ func (p *Pattern) sayDoesNotFit(w *worker, f repeatFit) string {
 }
 
 func (p *Pattern) sayNoRoundToRepeat(rep *grammar.Step) string {
-	if rep.Rounds.Last {
+	if rep.Rounds().Last {
 		return "there are not so many rounds before this one to repeat"
 	}
 	return "this repeats a round that does not stand before it in this part"
 }
 
 func (p *Pattern) sayPartDiffers(r *Round, part grammar.Part, right int64) string {
-	name := part.Unit.Ref.Text
+	name := part.Unit.Ref().Text
 	switch part.Unit.Kind {
 	case grammar.UnitSpace:
 		name = "chain spaces"
@@ -265,7 +281,7 @@ func (p *Pattern) sayPartDiffers(r *Round, part grammar.Part, right int64) strin
 	case grammar.UnitChain:
 		name = "chains"
 	}
-	return fmt.Sprintf("%s makes %d %s; the total says %d", r.Name(), right, name, part.Count.N)
+	return fmt.Sprintf("%s %s %d %s; the total says %d", r.Name(), r.verb("makes", "make"), right, name, part.Count.N)
 }
 
 func (p *Pattern) sayTooMany(w *worker) string {
@@ -295,7 +311,7 @@ func (p *Pattern) sayLeavesMore(w *worker) string {
 }
 
 func (p *Pattern) sayTotalDiffers(r *Round, stated int64, why verdict) string {
-	m := fmt.Sprintf("%s makes %s by its words; the total says %d", r.Name(), sts(r.Makes), stated)
+	m := fmt.Sprintf("%s %s %s by %s words; the total says %d", r.Name(), r.verb("makes", "make"), sts(r.Makes), r.verb("its", "their"), stated)
 	switch why {
 	case totalWrong:
 		m += fmt.Sprintf("; the total is the likelier slip, since what follows works from %d", r.Makes)
@@ -310,7 +326,7 @@ func (p *Pattern) sayWordsLikelier(message string, stated int64) string {
 }
 
 func (p *Pattern) sayChainsCounted(r *Round, stated int64) string {
-	return fmt.Sprintf("%s makes %s; %d comes out only if chains are counted too; give them apart, such as (%d sts, …)", r.Name(), sts(r.Makes), stated, r.Makes)
+	return fmt.Sprintf("%s %s %s; %d comes out only if chains are counted too; give them apart, such as (%d sts, …)", r.Name(), r.verb("makes", "make"), sts(r.Makes), stated, r.Makes)
 }
 
 func (p *Pattern) sayChange(old, new string) string {
@@ -321,12 +337,20 @@ func (p *Pattern) sayAdd(what string) string { return "add " + strconv.Quote(wha
 
 // Name is "Rnd 5" or "Rnds 6-9", as a label says it.
 func (r *Round) Name() string {
-	name, many := "Rnd", "Rnds"
-	if r.Node.Row {
-		name, many = "Row", "Rows"
-	}
-	if r.Node.To.N > r.Node.From.N {
-		return many + " " + digits(int64(r.Node.From.N)) + "-" + digits(int64(r.Node.To.N))
+	name := RoundWord(r.Node.Row)
+	if r.many() {
+		return name + "s " + digits(int64(r.Node.From.N)) + "-" + digits(int64(r.Node.To.N))
 	}
 	return name + " " + digits(int64(r.Node.From.N))
+}
+
+// many says whether the statement covers more than one round.
+func (r *Round) many() bool { return r.Node.To.N > r.Node.From.N }
+
+// verb is a word that goes with the round's name.
+func (r *Round) verb(one, several string) string {
+	if r.many() {
+		return several
+	}
+	return one
 }

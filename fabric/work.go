@@ -82,7 +82,7 @@ func stepsName(steps []grammar.Step) bool {
 	for i := range steps {
 		s := &steps[i]
 		for j := range s.Places {
-			if s.Places[j].Of.Written() {
+			if s.Places[j].Of().Written() {
 				return true
 			}
 		}
@@ -158,7 +158,7 @@ func (p *Pattern) defineStitches() {
 // define works out what an own stitch takes and leaves, by working it on an
 // edge that never ends.
 func (p *Pattern) define(n *grammar.OwnStitch, text string) *Stitch {
-	s := &Stitch{Name: n.Abbr.Text, Own: true, Takes: 1, Makes: 1}
+	s := &Stitch{Name: n.Abbr.Text, Own: true, Takes: 1, Makes: 1, def: n}
 	if len(n.Steps) == 0 {
 		if n.Takes.Written() {
 			s.Takes = int64(n.Takes.N)
@@ -217,15 +217,23 @@ func (p *Pattern) chainRule(s *Stitch, n int64) (as *Stitch, counted, ok bool) {
 func (p *Pattern) cutPieces() {
 	var cur *Piece
 	making := false
+	// ends gives the piece in hand its statements, up to one.
+	ends := func(at int) {
+		if cur != nil {
+			cur.Lines = slices.Clone(p.File.Lines[cur.At:at])
+		}
+		cur = nil
+	}
 	for i, l := range p.File.Lines {
 		switch n := l.Node.(type) {
 		case *grammar.Piece:
+			ends(i)
 			cur = &Piece{Name: n.Name.Text, Node: n, Make: int64(n.Make.N), At: i}
 			p.Pieces = append(p.Pieces, cur)
 			making = false
 		case grammar.Assembly:
+			ends(i)
 			making = true
-			cur = nil
 		case *grammar.Round:
 			if cur == nil && !making {
 				cur = &Piece{Make: 1, At: i}
@@ -238,10 +246,9 @@ func (p *Pattern) cutPieces() {
 		}
 		if making {
 			p.Making = append(p.Making, Statement{i, l})
-		} else if cur != nil {
-			cur.Lines = append(cur.Lines, l)
 		}
 	}
+	ends(len(p.File.Lines))
 }
 
 // mainStitch is the plain stitch that most of a piece's rounds begin with: what
@@ -342,15 +349,28 @@ func (b *book) picot() *Stitch {
 // a round differ, the next rounds tell which was meant.
 func (p *Pattern) workPiece(piece *Piece) {
 	piece.Main, piece.memo = p.mainStitch(piece), &memo{}
+	rounds := countRounds(piece.Lines)
+	shelf := newShelf(rounds)
+	piece.Rounds = make([]*Round, 0, rounds)
 	st := state{}
 	for off, l := range piece.Lines {
 		if _, ok := l.Node.(*grammar.Round); !ok {
 			continue
 		}
-		before := st
-		r, next := p.statement(piece, piece.Rounds, &before, l, off)
+		piece.shelf = shelf
+		r, next := p.statement(piece, lower{kept: piece.Rounds}, shelf.state(st), l, off)
+		piece.shelf = nil // what settle tries is not kept
 		piece.Rounds = append(piece.Rounds, r)
-		next = p.settle(piece, r, next)
-		st = next
+		st = p.settle(piece, r, next)
 	}
+}
+
+func countRounds(lines []*grammar.Line) int {
+	n := 0
+	for _, l := range lines {
+		if _, ok := l.Node.(*grammar.Round); ok {
+			n++
+		}
+	}
+	return n
 }

@@ -17,78 +17,15 @@ const (
 	manyStitches = int64(1) << 50
 )
 
-// state is all that a round needs to know of what was worked before it. It is
-// a value; slices in it only ever grow, and are clipped before they do.
-type state struct {
-	edge *Edge
-	// label is the number of the round below, row whether it was a row.
-	label int64
-	row   bool
-	// edgeName says what the edge is, for messages, where it is no round.
-	found *foundation
-	free  *looseLoops
-	// loose are stitches left unworked, with the round they belong to.
-	loose []looseStitches
-	// pending is a chain that ended the row below and begins this one.
-	pending *grammar.Step
-	uses    []use
-}
-
-// looseLoops are loops of a round left free by working into the other ones, or
-// with n below zero such loops worked into; before are all those known before.
-// A list that shares its tail costs one step a round, however many rounds.
-type looseLoops struct {
-	label, n int64
-	before   *looseLoops
-	// sum tells lists apart without walking them.
-	sum uint64
-}
-
-func (l *looseLoops) and(label, n int64) *looseLoops {
-	sum := uint64(17)
-	if l != nil {
-		sum = l.sum
-	}
-	return &looseLoops{label, n, l, (sum*1099511628211^uint64(label))*1099511628211 ^ uint64(n)}
-}
-
-// same says whether two lists hold the same.
-func (l *looseLoops) same(o *looseLoops) bool {
-	return l == o || l != nil && o != nil && l.sum == o.sum
-}
-
-// looseStitches are stitches of a round left unworked.
-type looseStitches struct {
-	label int64
-	items []Item
-}
-
-// use is how much of a copy of a piece was worked into.
-type use struct {
-	piece *Piece
-	copy  int64
-	taken int64
-}
-
-// foundation is the chain a piece begins with.
-type foundation struct {
-	chains, skipped int64
-	// ring is set where it was joined into one.
-	ring bool
-	// label is the round that was worked into it; pivot says that it went round
-	// the end, so that the last chain is shared by both sides.
-	label     int64
-	otherUsed bool
-	// near is set where the chain at the hook's end was gone round at the start.
-	near bool
-}
-
 // worker works one round.
 type worker struct {
 	p     *Pattern
 	piece *Piece
+	// shelf is the piece's where it has one, else alone, which stays empty.
+	shelf *shelf
+	alone shelf
 	// below are the piece's rounds before this one.
-	below []*Round
+	below lower
 	st    state
 	// label is the number of the round that is worked.
 	label int64
@@ -155,8 +92,8 @@ type worker struct {
 	// ownUsed counts chains of this round that it worked back along.
 	ownUsed  int64
 	freeMain int64
-	freeUsed []*looseLoops
-	uses     []use
+	freeUsed []freeUse
+	uses     *ledger[use]
 
 	// other is set once the round works along the other side of the chain.
 	other                 bool
@@ -178,6 +115,7 @@ var workers = sync.Pool{New: func() any { return new(worker) }}
 func newWorker() *worker {
 	w := workers.Get().(*worker)
 	*w = worker{out: w.out[:0], budget: maxSteps}
+	w.shelf = &w.alone
 	return w
 }
 
@@ -205,13 +143,13 @@ type snapshot struct {
 	demand             demandKind
 	stood              bool
 	loop               grammar.Loop
-	uses               []use
+	uses               *ledger[use]
 }
 
 func (w *worker) save() snapshot {
 	s := snapshot{main: w.main, local: w.local, outLen: len(w.out), takes: w.takes, makes: w.makes, over: w.over, freed: w.freed,
 		gained: w.gained, groups: slices.Clone(w.groups), problems: len(w.problems), demand: w.demand, stood: w.stood, loop: w.loop,
-		uses: slices.Clip(w.uses)}
+		uses: w.uses}
 	if w.local != nil {
 		s.localCopy = *w.local
 	}
@@ -495,7 +433,10 @@ func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
 	n := int64(s.Count.N)
 	switch {
 	case s.Evenly && s.Count.Written():
-		w.evenly(s, st, n)
+		w.evenly(s, st, n, w.mainStitch)
+	case len(rest) > 0 && st.kind() == terms.Plain && w.hasSource() && w.spreads(s, &rest[0]):
+		w.joint = &rest[0]
+		w.evenly(w.joint, w.find(w.joint.Stitch), int64(w.joint.Count.N), st)
 	case len(s.Places) == 0 && s.Fill.Kind != grammar.FillNone:
 		w.fillWith(st, n, s.Fill, s.Loop, s.Span)
 	case len(s.Places) == 0:
@@ -513,6 +454,22 @@ func (w *worker) stitch(s *grammar.Step, rest []grammar.Step) {
 	default:
 		w.inPlaces(s, st, n)
 	}
+}
+
+// spreads says whether a step goes all along the edge and the next says how many
+// to increase or decrease on the way: "sc around, inc 6 evenly".
+func (w *worker) spreads(s, next *grammar.Step) bool {
+	if next.Kind != grammar.StepWork || !next.Evenly || !next.Count.Written() || s.Count.N != 1 {
+		return false
+	}
+	switch st := w.p.book.find(next.Stitch); {
+	case st == nil, st.kind() != terms.Increase && st.kind() != terms.Decrease:
+		return false
+	case len(s.Places) == 0:
+		return s.Fill.Kind != grammar.FillNone && s.Fill.Kind != grammar.FillToLast
+	}
+	p := &s.Places[0]
+	return len(s.Places) == 1 && p.Kind == grammar.PlaceEach && p.Unit.Kind == grammar.UnitSt && p.Fill.Kind != grammar.FillToLast && !p.Of().Written()
 }
 
 // travelled ends a slip stitch that only went to where the round begins. What

@@ -2,6 +2,7 @@ package grammar
 
 import (
 	"io"
+	"sync"
 
 	"github.com/alecthomas/participle/v2/lexer"
 
@@ -21,14 +22,16 @@ func tokenType(k Kind) lexer.TokenType {
 	return lexer.EOF - lexer.TokenType(k)
 }
 
-// Symbols names every class of token.
-func (definition) Symbols() map[string]lexer.TokenType {
+// Symbols names every class of token. It is asked for at every parse.
+func (definition) Symbols() map[string]lexer.TokenType { return symbols() }
+
+var symbols = sync.OnceValue(func() map[string]lexer.TokenType {
 	m := map[string]lexer.TokenType{}
 	for k, name := range kindNames {
 		m[name] = tokenType(Kind(k))
 	}
 	return m
-}
+})
 
 // Lex reads a statement from a reader.
 func (d definition) Lex(filename string, r io.Reader) (lexer.Lexer, error) {

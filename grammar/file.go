@@ -84,9 +84,12 @@ func Parse(text string) *File {
 	n := strings.Count(text, "\n") + 1
 	f.Lines = make([]*Line, 0, n)
 	f.starts = make([]int32, 0, n)
+	var room slab[Line]
 	eachStatement(text, func(start, end int, rows int32) {
+		l := room.one()
+		l.Text, l.Rows = text[start:end], rows
 		f.starts = append(f.starts, int32(start))
-		f.Lines = append(f.Lines, &Line{Text: text[start:end], Rows: rows})
+		f.Lines = append(f.Lines, l)
 	})
 	parseAll(f.Lines)
 	return f
@@ -94,18 +97,23 @@ func Parse(text string) *File {
 
 // parseAll reads statements, a share to each processor where there are many.
 func parseAll(lines []*Line) {
-	const share = 1024
+	const share, alone = 1024, 16
 	if len(lines) < 2*share {
+		var in *store
+		if len(lines) > alone {
+			in = new(store)
+		}
 		for _, l := range lines {
-			l.read()
+			l.read(in)
 		}
 		return
 	}
 	var wait sync.WaitGroup
 	for part := range slices.Chunk(lines, max(len(lines)/runtime.GOMAXPROCS(0)/4+1, share)) {
 		wait.Go(func() {
+			in := new(store)
 			for _, l := range part {
-				l.read()
+				l.read(in)
 			}
 		})
 	}
@@ -187,7 +195,7 @@ func eachStatementFrom(text string, at int, do func(start, end int, rows int32) 
 				rows++
 			}
 		}
-		if start == len(text) && start > 0 {
+		if start == len(text) && start > 0 && text != bom {
 			return // nothing stands behind the last line end
 		}
 		if !do(start, end, rows) {
@@ -215,14 +223,14 @@ func isBlank(s string) bool { return strings.TrimSpace(s) == "" }
 // ParseLine reads one statement, continuations and all.
 func ParseLine(text string, rows int32) *Line {
 	l := &Line{Text: text, Rows: rows}
-	l.read()
+	l.read(nil)
 	return l
 }
 
 // maxLine bounds how long a statement may be, in bytes.
 const maxLine = 64 << 10
 
-func (l *Line) read() {
+func (l *Line) read(in *store) {
 	text := l.Text
 	body := strings.TrimLeft(text, " \t")
 	switch {
@@ -237,7 +245,7 @@ func (l *Line) read() {
 		l.Note = Span{int32(len(text) - len(body)), int32(len(text))}
 	default:
 		l.Note = noteOf(text)
-		l.parse()
+		l.parse(in)
 	}
 	if !utf8.ValidString(text) {
 		at := int32(invalidAt(text))

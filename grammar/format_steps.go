@@ -1,9 +1,7 @@
 package grammar
 
 import (
-	"slices"
 	"sort"
-	"strconv"
 	"strings"
 
 	"workeven/grammar/terms"
@@ -36,7 +34,7 @@ func (p *printer) total(t *Total) string {
 		case x.Unit.Kind == UnitSt && len(t.Parts) > 1, x.Unit.Kind == UnitSpace, x.Unit.Kind == UnitLoop:
 			out += " " + p.words(p.in(x.Unit.Span), x.Count.N != 1)
 		case x.Unit.Kind == UnitTerm:
-			out += " " + p.stitches(x.Unit.Ref, x.Count.N != 1)
+			out += " " + p.stitches(x.Unit.Ref(), x.Count.N != 1)
 		case x.Unit.Kind == UnitChain:
 			out += " ch"
 		}
@@ -102,13 +100,30 @@ func has(toks []Token, k Key) bool {
 
 func (p *printer) steps(list []Step) string {
 	var b strings.Builder
-	for i := range list {
+	for i := 0; i < len(list); i++ {
 		if i > 0 {
 			b.WriteString(p.between(&list[i-1], &list[i]))
 		}
 		b.WriteString(p.step(&list[i]))
+		if g := list[i].Group; g != nil && g.Ending > 0 {
+			ends := list[i+1 : i+1+int(g.Ending)]
+			b.WriteString(", ending with " + p.ending(ends))
+			i += len(ends)
+		}
 	}
 	return b.String()
+}
+
+// ending prints what a repeat ends with, in a bracket where it is several steps.
+func (p *printer) ending(list []Step) string {
+	switch out := p.steps(list); {
+	case len(list) == 1:
+		return out
+	case height(list)%2 == 1:
+		return "[" + out + "]"
+	default:
+		return "(" + out + ")"
+	}
 }
 
 // between is what stands between two steps. A yarn that follows its stitches
@@ -154,7 +169,7 @@ func (p *printer) step(s *Step) string {
 	case StepLoops:
 		return "in " + loopWord(s.Loop)
 	case StepStanding:
-		return p.standing(s.Standing)
+		return p.standing(s.Standing())
 	case StepDoNot:
 		return p.doNot(s)
 	}
@@ -211,7 +226,7 @@ func (p *printer) work(s *Step) string {
 	if s.Loop != LoopUnsaid {
 		loop = loopWord(s.Loop)
 	}
-	if loop != "" && s.LoopSpan.Start < s.Stitch.Start {
+	if loop != "" && s.LoopSpan().Start < s.Stitch.Start {
 		add(loop)
 		loop = ""
 	}
@@ -228,7 +243,7 @@ func (p *printer) work(s *Step) string {
 			add(p.spell(t, s.Count.N != 1))
 		}
 	}
-	if loop != "" && len(s.Places) > 0 && s.LoopSpan.Start < s.Places[0].Span.Start {
+	if loop != "" && len(s.Places) > 0 && s.LoopSpan().Start < s.Places[0].Span.Start {
 		add(loop)
 		loop = ""
 	}
@@ -243,7 +258,7 @@ func (p *printer) work(s *Step) string {
 		loop = ""
 	}
 	line := strings.Join(out, " ") + p.places(s.Places)
-	if loop != "" && s.LoopSpan.Start < s.Fill.Span.Start {
+	if loop != "" && s.LoopSpan().Start < s.Fill.Span.Start {
 		line += " in " + loop
 		loop = ""
 	}
@@ -251,222 +266,10 @@ func (p *printer) work(s *Step) string {
 	if loop != "" {
 		line += " in " + loop
 	}
-	if s.Standing != nil {
-		line += " " + p.standing(s.Standing)
+	if s.Standing() != nil {
+		line += " " + p.standing(s.Standing())
 	}
 	return line
-}
-
-// places prints where a stitch or a bracket is worked, with a blank before.
-func (p *printer) places(list []Place) string {
-	out := ""
-	for i := range list {
-		x := &list[i]
-		t := p.first(x.Span)
-		switch before := p.ahead(x.Span); {
-		case x.Fill.Kind != FillNone && x.Fill.Span.Start < x.Span.Start && x.Of.Written(): // around Leg
-			out += p.fill(&x.Fill) + " " + x.Of.Text
-			continue
-		case t.is(KeyAround):
-		case before.is(KeyOver):
-			out += " over"
-		case before.is(KeyTo) && i == 0:
-			out += " to"
-		case i > 0 && x.Kind == PlaceEach && list[i-1].Kind == PlaceEach && !t.is(KeyEach): // each st and ch-1 sp
-			out += " and"
-		case i > 0 && !p.first(list[i-1].Span).is(KeyAround):
-			out += " and in"
-		default:
-			out += " in"
-		}
-		out += " " + p.place(x)
-	}
-	return out
-}
-
-// corner is passed by as the articles are, but tells a maker where a space is.
-const corner = "corner"
-
-// place prints a place, from behind its "in".
-func (p *printer) place(x *Place) string {
-	toks := p.in(x.Span)
-	implied := x.Unit.Kind == UnitSt && !x.Unit.Written() && !has(toks, KeyBase)
-	var out []string
-	for i := 0; i < len(toks); i++ {
-		t := toks[i]
-		next := Token{}
-		if i+1 < len(toks) {
-			next = toks[i+1]
-		}
-		if implied && !opensPlace(t) && !(i == 0 && t.is(KeyAround)) {
-			out = append(out, impliedUnit(x, toks))
-			implied = false
-		}
-		switch {
-		case x.Of.Written() && t.Start >= x.Of.Start && t.Start < x.Of.End:
-			if t.Start == x.Of.Start {
-				out = append(out, x.Of.Text)
-			}
-			continue
-		case x.Fill.Written() && t.Start >= x.Fill.Start:
-			if t.Start == x.Fill.Start {
-				out = append(out, strings.TrimSpace(p.fill(&x.Fill)))
-			}
-			continue
-		case t.Kind == Number && x.Kind == PlaceOne:
-			out = append(out, "one")
-			continue
-		}
-		if gap := strings.ToLower(p.text[p.ahead(t.Span).End:t.Start]); slices.Contains(strings.Fields(gap), corner) {
-			out = append(out, corner)
-		}
-		out = append(out, p.spell(t, p.many(toks, i)))
-		switch {
-		case isLoop(t), t.is(KeyPost) && !x.Unit.holds(t), t.is(KeyTop), t.is(KeyEach):
-			if next.is(KeyOf) {
-				i++
-				next = Token{}
-				if i+1 < len(toks) {
-					next = toks[i+1]
-				}
-			}
-			if !t.is(KeyEach) && !x.Unit.holds(t) || next.is(KeyNext) || next.is(KeyFirst) || next.is(KeyLast) || next.Kind == Number {
-				out = append(out, "of")
-			}
-		}
-	}
-	if implied {
-		out = append(out, impliedUnit(x, toks))
-	}
-	return strings.Join(out, " ")
-}
-
-func (s Span) holds(t Token) bool { return t.Start >= s.Start && t.Start < s.End }
-
-// opensPlace says whether a token stands before the unit of a place.
-func opensPlace(t Token) bool {
-	if t.Kind == Number || isLoop(t) {
-		return true
-	}
-	for _, k := range []Key{KeyPost, KeyTop, KeyEach, KeyNext, KeyFirst, KeyLast, KeySame, KeyAny, KeyRemaining, KeyUnworked, KeySkipped} {
-		if t.is(k) {
-			return true
-		}
-	}
-	return false
-}
-
-func impliedUnit(x *Place, toks []Token) string {
-	if x.Count.Written() && x.Count.N != 1 || x.Kind == PlaceUnworked && !x.Count.Written() && !has(toks, KeyEach) {
-		return "sts"
-	}
-	return "st"
-}
-
-// many says whether the thing that token i names is more than one: by the
-// number before it, or as it is written.
-func (p *printer) many(toks []Token, i int) bool {
-	for j := i - 1; j >= 0; j-- {
-		switch t := toks[j]; {
-		case t.Kind == Number:
-			return t.Value != 1
-		case t.is(KeyEach), t.is(KeySame):
-			return false
-		case t.is(KeyOf), t.is(KeyRemaining), t.is(KeyUnworked), t.is(KeySkipped), t.Kind == Term:
-			continue
-		}
-		break
-	}
-	return p.writtenMany(toks[i])
-}
-
-func (p *printer) writtenMany(t Token) bool {
-	return strings.HasSuffix(strings.ToLower(t.In(p.text)), "s")
-}
-
-func (p *printer) words(toks []Token, many bool) string {
-	out := make([]string, 0, len(toks))
-	for _, t := range toks {
-		out = append(out, p.spell(t, many))
-	}
-	return strings.Join(out, " ")
-}
-
-// spell prints one token in its canonical spelling.
-func (p *printer) spell(t Token, many bool) string {
-	s := ""
-	if many {
-		s = "s"
-	}
-	switch t.Kind {
-	case Number:
-		return p.digits(Count{t.Value, t.Span})
-	case Ordinal:
-		return strconv.Itoa(int(t.Value)) + ordinalEnd(t.Value)
-	case ChSpace:
-		if t.Value == 0 {
-			return "ch sp" + s
-		}
-		return "ch-" + strconv.Itoa(int(t.Value)) + " sp" + s
-	case Term:
-		return p.stitches(Ref{t.Value + 1, Name{t.In(p.text), t.Span}}, many)
-	case Keyword:
-	default:
-		return t.In(p.text)
-	}
-	switch k := Key(t.Value); k {
-	case KeySt, KeySp, KeyLoop, KeyPost, KeyBump, KeyRowEnd:
-		return k.String() + s
-	case KeyFreeLoops:
-		return "free loop" + s
-	case KeyRnd, KeyRow:
-		if n := p.behind(t.Span); n.Kind == Number {
-			return strings.ToUpper(k.String()[:1]) + k.String()[1:]
-		}
-		return k.String() + s
-	case KeyBLO, KeyFLO:
-		return strings.ToUpper(k.String())
-	case KeyOn:
-		return "in"
-	default:
-		return k.String()
-	}
-}
-
-func ordinalEnd(n int32) string {
-	if n%100 < 11 || n%100 > 13 {
-		switch n % 10 {
-		case 1:
-			return "st"
-		case 2:
-			return "nd"
-		case 3:
-			return "rd"
-		}
-	}
-	return "th"
-}
-
-// fill prints how far a step or repeat goes, with a blank before.
-func (p *printer) fill(f *Fill) string {
-	switch f.Kind {
-	case FillAround:
-		return " around"
-	case FillAcross:
-		return " across"
-	case FillEnd:
-		return " to end"
-	case FillToLast:
-		if !f.Unit.Written() {
-			return " to turning ch"
-		}
-		many := f.Left.N != 1
-		if !f.Left.Written() {
-			return " to last " + p.words(p.in(f.Unit.Span), many)
-		}
-		return " to last " + p.digits(f.Left) + " " + p.words(p.in(f.Unit.Span), many)
-	}
-	return ""
 }
 
 // height is how deep brackets nest in steps.
@@ -495,7 +298,7 @@ func (p *printer) bracket(s *Step) string {
 	loop := ""
 	switch {
 	case s.Loop == LoopUnsaid:
-	case s.LoopSpan.Start < g.Inner.Start:
+	case s.LoopSpan().Start < g.Inner.Start:
 		out = loopWord(s.Loop) + " " + out
 	default:
 		loop = " in " + loopWord(s.Loop)
@@ -507,13 +310,13 @@ func (p *printer) bracket(s *Step) string {
 	default:
 		out += " x " + p.digits(g.Times.Count)
 	}
-	if len(s.Places) > 0 && s.LoopSpan.Start > s.Places[0].Span.Start {
+	if len(s.Places) > 0 && s.LoopSpan().Start > s.Places[0].Span.Start {
 		out += p.places(s.Places) + loop
 	} else {
 		out += loop + p.places(s.Places)
 	}
-	if s.Standing != nil {
-		out += " " + p.standing(s.Standing)
+	if s.Standing() != nil {
+		out += " " + p.standing(s.Standing())
 	}
 	return out
 }
@@ -601,8 +404,8 @@ func (p *printer) join(s *Step) string {
 		out, form = "form ring", false
 	}
 	switch {
-	case s.Yarn.Written():
-		out += " " + s.Yarn.Text
+	case s.Yarn().Written():
+		out += " " + s.Yarn().Text
 	case has(toks, KeyYarn):
 		out += " yarn"
 	}
@@ -612,13 +415,13 @@ func (p *printer) join(s *Step) string {
 	for i := range s.Places {
 		x := &s.Places[i]
 		if x.Kind == PlacePiece {
-			out += " to " + x.Of.Text
+			out += " to " + x.Of().Text
 			continue
 		}
 		before := p.ahead(x.Span)
 		slips := s.Stitch.Phrase > 0 && isKind(s.Stitch.Phrase-1, terms.Slip)
 		switch {
-		case before.is(KeyTo), slips && !s.Yarn.Written() && before.is(KeyIn) && x.Kind != PlaceRing && x.Kind != PlaceMagicRing:
+		case before.is(KeyTo), slips && !s.Yarn().Written() && before.is(KeyIn) && x.Kind != PlaceRing && x.Kind != PlaceMagicRing:
 			out += " to "
 		case before.is(KeyOver), before.is(KeyAround):
 			out += " " + p.spell(before, false) + " "
@@ -627,9 +430,9 @@ func (p *printer) join(s *Step) string {
 		}
 		out += p.place(x)
 	}
-	if s.Rounds != nil {
-		row := p.first(s.Rounds.Span).is(KeyRow)
-		out += " between " + p.rounds(row, s.Rounds.From, s.Rounds.To, " and ")
+	if s.Rounds() != nil {
+		row := p.first(s.Rounds().Span).is(KeyRow)
+		out += " between " + p.rounds(row, s.Rounds().From, s.Rounds().To, " and ")
 	}
 	if form {
 		out += " to form ring"
@@ -638,7 +441,7 @@ func (p *printer) join(s *Step) string {
 }
 
 func (p *printer) repeat(s *Step) string {
-	x := s.Rounds
+	x := s.Rounds()
 	toks := p.in(s.Span)
 	if x.Last {
 		word := KeyRnd.String()
@@ -681,7 +484,7 @@ func (p *printer) otherSide(s *Step) string {
 func (p *printer) yarnOrMarker(s *Step) string {
 	out := p.spell(p.said(s)[0], false)
 	if s.Kind == StepYarn {
-		out += " " + s.Yarn.Text
+		out += " " + s.Yarn().Text
 	}
 	for i := range s.Places {
 		out += " in " + p.place(&s.Places[i])

@@ -90,6 +90,10 @@ var wordings = [][2]string{
 	{"Rnd 2: sc in next st 2 rounds below, sc in next stitch below", "Rnd 2: sc in next st 2 rnds below, sc in next st below"},
 	{"Rnd 2: sc in other side of each of next 3 ch, sc in row ends, sc in unworked stitches of row 3", "Rnd 2: sc in other side of each of next 3 ch, sc in row ends, sc in unworked sts of Row 3"},
 	{"Rnd 2: sc in next twelve sts of the Shell, sc around Leg, sc in next 3 sts of second Leg", "Rnd 2: sc in next 12 sts of Shell, sc around Leg, sc in next 3 sts of 2nd Leg"},
+	{"Rnd 2: In next chain-2 space: work 3 dc, in each ch-1 sp around, work [dc, ch 1, dc]", "Rnd 2: 3 dc in next ch-2 sp, (dc, ch 1, dc) in each ch-1 sp around"},
+	{"Rnd 2: shell in the ch-1 space of next V-st, sc in spaces of every shell around", "Rnd 2: shell in ch-1 sp of next V-st, sc in sps of each shell around"},
+	{"Rnd 2: sc around both Legs, sc around first Leg", "Rnd 2: sc around both Legs, sc around first Leg"},
+	{"Rnd 2: sc around, increasing six sts evenly spaced, decreasing 6 evenly", "Rnd 2: sc around, inc 6 sts evenly, dec 6 evenly"},
 	// Loops.
 	{"Rnd 2: back loop only sc 12, in flo: sc 3, in both loops, sc", "Rnd 2: BLO sc 12, in FLO, sc 3, in both loops, sc"},
 	{"Rnd 2: sc blo in next 3 sts, sc 3 in blo, sc in blo around, sc in back loops of next 3 sts, sc in blo next st", "Rnd 2: sc BLO in next 3 sts, sc 3 in BLO, sc in BLO around, sc in BLO of next 3 sts, sc in BLO of next st"},
@@ -101,6 +105,8 @@ var wordings = [][2]string{
 	{"Rnd 2: ((sc, inc) x 2, sc 2) x 4", "Rnd 2: [(sc, inc) x 2, sc 2] x 4"},
 	{"Rnd 2: [([sc, inc] once, sc) x 2, sc 2] x 4", "Rnd 2: ([(sc, inc) x 1, sc] x 2, sc 2) x 4"},
 	{"Rnd 2: *sc, inc, repeat from * all around", "Rnd 2: *sc, inc; rep from * around"},
+	{"Rnd 2: *sc, inc, repeat from * across; end with [sc, (dc, sc) twice], turn", "Rnd 2: *sc, inc; rep from * across, ending with [sc, (dc, sc) x 2], turn"},
+	{"Rnd 2: (sc, inc) x 6 ends with (sc), sc", "Rnd 2: (sc, inc) x 6, ending with sc, sc"},
 	{"Rnd 2: *sc, inc* 6 times", "Rnd 2: *sc, inc; rep from * 6 times in total"},
 	{"Rnd 2: *sc, inc; rep from * five more times", "Rnd 2: *sc, inc; rep from * 5 more times"},
 	{"Rnd 2: *sc, inc; rep from * one more time", "Rnd 2: *sc, inc; rep from * once more"},
@@ -309,13 +315,13 @@ func sameMeaning(sys terms.System, a, b []grammar.Step) bool {
 func bare(sys terms.System, list []grammar.Step) []grammar.Step {
 	out := make([]grammar.Step, 0, len(list))
 	for _, s := range list {
-		s.Span, s.LoopSpan = grammar.Span{}, grammar.Span{}
-		s.Stitch, s.Yarn = bareRef(sys, s.Stitch), bareName(s.Yarn)
+		s.Span, s.Stitch = grammar.Span{}, bareRef(sys, s.Stitch)
 		s.Count, s.Fill = bareCount(s.Count), bareFill(sys, s.Fill)
 		places := make([]grammar.Place, 0, len(s.Places))
 		for _, p := range s.Places {
-			p.Span, p.Count, p.Rnd, p.Below = grammar.Span{}, bareCount(p.Count), bareCount(p.Rnd), bareCount(p.Below)
-			p.Unit, p.Fill, p.Of = bareUnit(sys, p.Unit), bareFill(sys, p.Fill), bareName(p.Of)
+			p.Span, p.Count = grammar.Span{}, bareCount(p.Count)
+			p.Unit, p.Fill = bareUnit(sys, p.Unit), bareFill(sys, p.Fill)
+			p.Source = &grammar.Source{Of: bareName(p.Of()), Nth: p.OfNth(), Rnd: bareCount(p.Rnd()), Below: bareCount(p.Below())}
 			places = append(places, p)
 		}
 		s.Places = places
@@ -325,14 +331,16 @@ func bare(sys terms.System, list []grammar.Step) []grammar.Step {
 			g.Times.Span, g.Times.Count, g.Times.Fill = grammar.Span{}, bareCount(g.Times.Count), bareFill(sys, g.Times.Fill)
 			s.Group = &g
 		}
-		if s.Standing != nil {
-			x := *s.Standing
+		d := grammar.Detail{Yarn: bareName(s.Yarn())}
+		if standing := s.Standing(); standing != nil {
+			x := *standing
 			x.Span, x.As, x.Chains = grammar.Span{}, bareRef(sys, x.As), bareCount(x.Chains)
-			s.Standing = &x
+			d.Standing = &x
 		}
-		if s.Rounds != nil {
-			s.Rounds = &grammar.Rounds{From: bareCount(s.Rounds.From), To: bareCount(s.Rounds.To), Last: s.Rounds.Last}
+		if x := s.Rounds(); x != nil {
+			d.Rounds = &grammar.Rounds{From: bareCount(x.From), To: bareCount(x.To), Last: x.Last}
 		}
+		s.Detail = &d
 		out = append(out, s)
 	}
 	return out
@@ -353,11 +361,12 @@ func bareRef(sys terms.System, r grammar.Ref) grammar.Ref {
 }
 
 func bareUnit(sys terms.System, u grammar.Unit) grammar.Unit {
-	return grammar.Unit{Kind: u.Kind, Chains: u.Chains, Ref: bareRef(sys, u.Ref)}
+	ref := bareRef(sys, u.Ref())
+	return grammar.Unit{Kind: u.Kind, Chains: u.Chains, Term: &ref}
 }
 
 func bareFill(sys terms.System, f grammar.Fill) grammar.Fill {
-	return grammar.Fill{Kind: f.Kind, Left: bareCount(f.Left), Unit: bareUnit(sys, f.Unit)}
+	return grammar.Fill{Kind: f.Kind, Last: &grammar.Last{Count: bareCount(f.Left()), Unit: bareUnit(sys, f.Unit())}}
 }
 
 func bareTotal(sys terms.System, t *grammar.Total) []grammar.Part {

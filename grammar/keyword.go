@@ -68,6 +68,8 @@ const (
 	KeyFastenOff
 	KeyTotal
 	KeyEndingAt
+	KeyEndingWith
+	KeyBoth
 	KeyBetween
 	KeyBelow
 	KeyBase
@@ -144,6 +146,8 @@ var keywords = [keyCount][]string{
 	KeyFastenOff:   {"fasten off", "finish off"},
 	KeyTotal:       {"total", "in total", "altogether", "total of"},
 	KeyEndingAt:    {"ending last rep at", "ending last repeat at", "end last rep at", "end last repeat at", "ending at", "ending final rep at", "ending last rep"},
+	KeyEndingWith:  {"ending with", "end with", "ends with"},
+	KeyBoth:        {"both"},
 	KeyBetween:     {"between"},
 	KeyBelow:       {"below"},
 	KeyBase:        {"base of", "at base of", "st at base of", "stitch at base of"},

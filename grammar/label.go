@@ -27,6 +27,7 @@ type content struct {
 	head Span   // the label
 	key  Name   // of "Yarn A"
 	row  bool   // of Row
+	in   *store // what the statement is read into; nil for one alone
 }
 
 // trimmed is the content as a name: without white space around it.
@@ -44,7 +45,7 @@ func nameOf(text string, from, to int) Name {
 
 func isSpace(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
 
-func (l *Line) parse() {
+func (l *Line) parse(in *store) {
 	to := len(l.Text)
 	if l.Note.Written() {
 		to = int(l.Note.Start)
@@ -54,7 +55,7 @@ func (l *Line) parse() {
 		l.parseUnlabelled(to)
 		return
 	}
-	c := content{text: l.Text, from: rest, to: to, head: head}
+	c := content{text: l.Text, from: rest, to: to, head: head, in: in}
 	lb, fault := c.find()
 	if lb == nil {
 		if l.readAction(int(head.Start), to) { // "Fasten off: leave a tail" is an action
@@ -116,11 +117,15 @@ func (c *content) find() (*label, Fault) {
 
 // round reads "Rnd 3", "Rnds 6-9 (RS)", "R3": the commonest labels, by hand.
 func (c *content) round(words string) *label {
+	var fold [6]byte // the longest of them is "rounds"
 	i := 0
-	for i < len(words) && isLetter(words[i]) {
-		i++
+	for ; i < len(words) && isLetter(words[i]); i++ {
+		if i == len(fold) {
+			return nil
+		}
+		fold[i] = words[i] | 0x20
 	}
-	lb := labelIndex()[strings.ToLower(words[:i])]
+	lb := labelIndex()[string(fold[:i])]
 	if i == 0 || lb == nil || !lb.takesRange {
 		return nil
 	}

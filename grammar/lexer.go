@@ -1,70 +1,10 @@
 package grammar
 
 import (
-	"slices"
 	"strings"
-	"sync"
 	"unicode"
 	"unicode/utf8"
-
-	"workeven/grammar/terms"
 )
-
-// entry is one way to spell a keyword or a term, from its second word on.
-type entry struct {
-	rest  []string
-	kind  Kind
-	value int32
-}
-
-type vocabulary struct {
-	phrases []Phrase
-	// starts holds, for each first word, its entries, longest first.
-	starts map[string][]entry
-}
-
-var vocab = sync.OnceValue(func() *vocabulary {
-	v := &vocabulary{starts: map[string][]entry{}}
-	add := func(spelling string, kind Kind, value int32) {
-		words := strings.Fields(spelling)
-		list := v.starts[words[0]]
-		for _, e := range list {
-			if slices.Equal(e.rest, words[1:]) {
-				return
-			}
-		}
-		v.starts[words[0]] = append(list, entry{words[1:], kind, value})
-	}
-	for k, spellings := range keywords {
-		for _, s := range spellings {
-			add(terms.Key(s), Keyword, int32(k))
-		}
-	}
-	known := terms.Phrases()
-	for s := range known {
-		v.phrases = append(v.phrases, Phrase{s, known[s]})
-	}
-	slices.SortFunc(v.phrases, func(a, b Phrase) int { return strings.Compare(a.Spelling, b.Spelling) })
-	for i, p := range v.phrases {
-		add(p.Spelling, Term, int32(i))
-	}
-	for w, n := range numberWords {
-		add(w, Number, n)
-	}
-	for w, n := range ordinalWords {
-		add(w, Ordinal, n)
-	}
-	for w, n := range timesWords {
-		add(w, TimesWord, n)
-	}
-	for _, list := range v.starts {
-		slices.SortStableFunc(list, func(a, b entry) int { return len(b.rest) - len(a.rest) })
-	}
-	return v
-})
-
-// PhraseAt is the glossary spelling that a Term token's Value stands for.
-func PhraseAt(value int32) Phrase { return vocab().phrases[value] }
 
 // lexed appends the tokens of a statement's text from byte offset at on; the
 // last one is EOF. Lexing never fails: what belongs nowhere is Illegal.
@@ -197,7 +137,7 @@ func (s *scanner) folded(i, j int) []byte {
 
 // match finds the longest entry that starts with the word from i to j, and where it ends.
 func (s *scanner) match(i, j int) (entry, int, bool) {
-	entries := s.vocab.starts[string(s.folded(i, j))]
+	entries := s.vocab.starts.entries(s.folded(i, j))
 	if len(entries) == 0 {
 		return entry{}, 0, false
 	}

@@ -37,9 +37,31 @@ type stepList struct {
 
 // listedStep is a step and what parts it from the next one.
 type listedStep struct {
-	Step  oneStep `parser:"@@"`
-	Colon bool    `parser:"( @Colon"`
-	Apart bool    `parser:"| @( Comma | Semicolon | Stop | 'then' | 'and' )+ )?"`
+	Step   oneStep     `parser:"@@"`
+	Ending *repeatEnds `parser:"( ( Comma | Semicolon )? 'ending with' @@ )?"`
+	Colon  bool        `parser:"( @Colon"`
+	Apart  bool        `parser:"| @( Comma | Semicolon | Stop | 'then' | 'and' )+ )?"`
+}
+
+// repeatEnds is what a repeat ends with: a step, or those of a bracket.
+type repeatEnds struct {
+	Step  *oneStep   `parser:"@@"`
+	Group *bracketed `parser:"| @@"`
+}
+
+// placedFirst is stitches whose place stands before them: "in next ch-2 sp, work
+// (2 dc, ch 2, 2 dc)".
+type placedFirst struct {
+	Ahead  *placeAhead `parser:"'in' (?= @@ )"`
+	Place  anyPlace    `parser:"@@ ( Comma | Colon )? 'work'"`
+	Slip   *slipStep   `parser:"( @@"`
+	Stitch *stitchStep `parser:"| @@"`
+	Group  *bracketed  `parser:"| @@ )"`
+}
+
+// placeAhead is what a place that stands first begins with.
+type placeAhead struct {
+	Sign bool `parser:"@( 'next' | 'each' | 'same' | 'first' | 'last' | 'any' | 'top' | 'turning ch' | 'base of' | Ordinal | 'sp' | ChSpace | 'st' | 'ch' (?! Number ) )"`
 }
 
 // oneStep is one thing to do.
@@ -63,6 +85,7 @@ type oneStep struct {
 	Even      *evenStep       `parser:"| @@"`
 	OtherSide *otherSideStep  `parser:"| @@"`
 	Looped    *loopedStep     `parser:"| @@"`
+	Placed    *placedFirst    `parser:"| @@"`
 	Source    *sourceStep     `parser:"| @@"`
 	Loops     *loopsStep      `parser:"| @@"`
 	Work      *oneStep        `parser:"| 'work' (?= Term | Number | Open | Star | 'blo' | 'flo' | 'both loops' | 'back bump' ) @@"`
@@ -129,7 +152,7 @@ type stitchTail struct {
 	Loop   *loopMark  `parser:"@@?"`
 	Evenly bool       `parser:"@'evenly'?"`
 	Fill   *fillWords `parser:"( @@"`
-	Piece  *pieceCopy `parser:"  ( (?= ( 'first' | Ordinal )? ( Word | Term ) ) @@ )? )?"`
+	Piece  *pieceCopy `parser:"  ( (?= ( 'first' | 'both' | Ordinal )? ( Word | Term ) ) @@ )? )?"`
 	Spaced bool       `parser:"@'evenly'?"`
 	In     *loopMark  `parser:"( 'in' @@ (?! 'of' ) )?"`
 }
@@ -138,6 +161,7 @@ type stitchTail struct {
 type pieceCopy struct {
 	Tokens []lexer.Token
 	First  bool        `parser:"( @'first'"`
+	Both   bool        `parser:"| @'both'"`
 	Nth    lexer.Token `parser:"| @Ordinal )?"`
 	Name   pieceName   `parser:"@@"`
 }

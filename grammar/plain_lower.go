@@ -102,7 +102,7 @@ func (l *lowering) loop(m *loopMark) (Loop, Span) {
 func (l *lowering) setLoop(s *Step, m *loopMark) {
 	if m != nil {
 		l.refuseIf(s.Loop != LoopUnsaid)
-		s.Loop, s.LoopSpan = l.loop(m)
+		s.setLoop(l.loop(m))
 	}
 }
 
@@ -113,15 +113,48 @@ func (l *lowering) steps(list []*listedStep) []Step {
 	for _, item := range list {
 		s := l.step(&item.Step)
 		l.refuseIf(!apart && !l.abuts(last, &item.Step))
-		l.refuseIf(item.Colon && s.Kind != StepLoops)
 		if n := len(out); n > 0 && s.standsFor(&out[n-1]) {
-			out[n-1].Standing, out[n-1].Span = s.Standing, out[n-1].Span.To(s.Span)
+			out[n-1].detail().Standing, out[n-1].Span = s.Standing(), out[n-1].Span.To(s.Span)
 		} else {
 			out = append(out, s)
 		}
+		if item.Ending != nil {
+			l.refuseIf(s.Group == nil || s.Group.Times.Kind == TimesNone)
+			ends := l.ending(item.Ending)
+			if s.Group != nil {
+				s.Group.Ending = int32(len(ends))
+			}
+			out = append(out, ends...)
+			if s.Kind = StepBracket; item.Ending.Step != nil {
+				s.Kind = ends[0].Kind
+			}
+		}
+		l.refuseIf(item.Colon && s.Kind != StepLoops)
 		apart, last = item.Apart || item.Colon, s.Kind
 	}
 	return out
+}
+
+func (l *lowering) ending(g *repeatEnds) []Step {
+	if g.Group != nil {
+		return l.group(g.Group).Steps
+	}
+	return []Step{l.step(g.Step)}
+}
+
+func (l *lowering) placedFirst(g *placedFirst) Step {
+	s := Step{Kind: StepBracket, Count: Count{N: 1}}
+	switch {
+	case g.Slip != nil:
+		s = l.slip(g.Slip)
+	case g.Stitch != nil:
+		s = l.stitches(g.Stitch)
+	default:
+		s.Group = l.group(g.Group)
+	}
+	l.refuseIf(s.Kind == StepJoin || len(s.Places) > 0 || s.Fill.Kind != FillNone || s.Evenly)
+	s.Places = []Place{l.one(g.Place.Some, g.Place.Each)}
+	return s
 }
 
 // abuts says whether a step may follow another without a comma: because of what
@@ -168,8 +201,8 @@ func (l *lowering) step(g *oneStep) Step {
 	case g.FastenOff != nil:
 		s.Kind = StepFastenOff
 		if written(g.FastenOff.Yarn) {
-			s.Yarn = l.word(g.FastenOff.Yarn)
-			l.refuseIf(len(s.Yarn.Text) > maxYarnKey)
+			s.detail().Yarn = l.word(g.FastenOff.Yarn)
+			l.refuseIf(len(s.Yarn().Text) > maxYarnKey)
 		}
 	case g.DoNot != nil:
 		s.Kind = StepDoNot
@@ -183,12 +216,12 @@ func (l *lowering) step(g *oneStep) Step {
 	case g.Yarn != nil:
 		s.Kind, s.Places = StepYarn, l.anyPlace(g.Yarn.Place)
 		if key := g.Yarn.With; written(key) {
-			s.Yarn = l.word(key)
+			s.detail().Yarn = l.word(key)
 		} else {
-			s.Yarn = l.word(g.Yarn.Change)
+			s.detail().Yarn = l.word(g.Yarn.Change)
 		}
 	case g.Rounds != nil:
-		s.Kind, s.Rounds = StepRepeat, l.rounds(g.Rounds)
+		s.Kind, s.detail().Rounds = StepRepeat, l.rounds(g.Rounds)
 	case g.Even != nil:
 		s.Kind, s.Fill = StepEven, l.fill(g.Even.Fill)
 		if g.Even.Stitch != nil {
@@ -196,11 +229,13 @@ func (l *lowering) step(g *oneStep) Step {
 		}
 	case g.OtherSide != nil:
 		s.Kind = StepOtherSide
+	case g.Placed != nil:
+		s = l.placedFirst(g.Placed)
 	case g.Source != nil:
 		s.Kind, s.Places = StepLoops, []Place{l.some(&g.Source.Place)}
 	case g.Loops != nil:
 		s.Kind = StepLoops
-		s.Loop, s.LoopSpan = l.loopFirst(&g.Loops.Loop)
+		s.setLoop(l.loopFirst(&g.Loops.Loop))
 	case g.Work != nil:
 		s = l.step(g.Work)
 	case g.Make != nil:
@@ -226,7 +261,7 @@ func (l *lowering) looped(g *loopedStep) Step {
 		s = l.bracket(g.Bracket)
 	}
 	l.refuseIf(s.Loop != LoopUnsaid)
-	s.Loop, s.LoopSpan = l.loopFirst(&g.Loop)
+	s.setLoop(l.loopFirst(&g.Loop))
 	return s
 }
 
@@ -297,8 +332,11 @@ func (l *lowering) tail(s *Step, g *stitchTail) {
 	s.Fill = l.fill(g.Fill)
 	if g.Piece != nil {
 		l.refuseIf(s.Fill.Kind != FillAround && s.Fill.Kind != FillAcross)
-		p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}, Of: l.piece(&g.Piece.Name), Span: l.span(g.Piece.Tokens), Fill: s.Fill}
-		p.OfNth = l.copyOf(g.Piece.First, g.Piece.Nth)
+		p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}, Span: l.span(g.Piece.Tokens), Fill: s.Fill}
+		p.Source = &Source{Of: l.piece(&g.Piece.Name), Nth: l.copyOf(g.Piece.First, g.Piece.Nth)}
+		if g.Piece.Both {
+			p.Source.Nth = BothCopies
+		}
 		s.Places, s.Fill = append(s.Places, p), Fill{}
 	}
 }
@@ -342,7 +380,7 @@ func (l *lowering) roundRange(g *roundRange) *Rounds {
 func (l *lowering) join(g *joinStep) Step {
 	s := Step{Kind: StepJoin, Form: g.Ring || g.To || g.ToRing || g.Last}
 	if written(g.Yarn) {
-		s.Yarn = l.word(g.Yarn)
+		s.detail().Yarn = l.word(g.Yarn)
 	}
 	for _, w := range []*joinWith{g.With, g.Again} {
 		switch {
@@ -350,18 +388,18 @@ func (l *lowering) join(g *joinStep) Step {
 		case written(w.Stitch):
 			s.Stitch = Ref{l.token(w.Stitch).Value + 1, l.word(w.Stitch)}
 		default:
-			l.refuseIf(s.Yarn.Written())
-			s.Yarn = l.word(w.Yarn)
+			l.refuseIf(s.Yarn().Written())
+			s.detail().Yarn = l.word(w.Yarn)
 		}
 	}
 	if g.Piece != nil {
 		of := l.piece(&g.Piece.Name)
-		s.Places = []Place{{Kind: PlacePiece, Count: Count{N: 1}, Of: of, Span: of.Span}}
+		s.Places = []Place{{Kind: PlacePiece, Count: Count{N: 1}, Source: &Source{Of: of}, Span: of.Span}}
 	} else {
 		s.Places = l.anyPlace(g.Place)
 	}
 	if g.Between != nil {
-		s.Rounds = l.roundRange(g.Between)
+		s.detail().Rounds = l.roundRange(g.Between)
 	}
 	return s
 }
@@ -384,7 +422,7 @@ func (l *lowering) standing(g *standingNote) Step {
 			st.Chains = l.chains(space)
 		}
 	}
-	return Step{Kind: StepStanding, Standing: st}
+	return Step{Kind: StepStanding, Detail: &Detail{Standing: st}}
 }
 
 func (l *lowering) chains(g *chainSpace) Count {
@@ -425,7 +463,7 @@ func (l *lowering) part(g totalPart) Part {
 		for len(words) > 1 && l.token(words[len(words)-1]).Kind == Keyword {
 			words = words[:len(words)-1]
 		}
-		p.Unit.Ref.Name = l.name(words)
+		p.Unit.Term.Name = l.name(words)
 	}
 	return p
 }

@@ -75,7 +75,7 @@ func (l *lowering) anyPlace(g *anyPlace) []Place {
 func (l *lowering) some(g *somePlace) Place {
 	p := Place{Count: Count{N: 1}, Span: l.span(g.Tokens)}
 	if g.OfRound != nil {
-		p.Kind, p.Unit, p.Rnd = PlaceFree, Unit{Kind: UnitLoop}, l.count(g.OfRound.Round)
+		p.Kind, p.Unit, p.Source = PlaceFree, Unit{Kind: UnitLoop}, &Source{Rnd: l.count(g.OfRound.Round)}
 		p.Loop, _ = l.loop(&g.OfRound.Loop)
 		p.Each = !l.endsIn(g.OfRound.Loop.Mark, "loop")
 		return p
@@ -126,6 +126,11 @@ func (l *lowering) some(g *somePlace) Place {
 		if p.Kind == PlaceNext && p.Count.N == 1 {
 			p.Kind = PlaceOne
 		}
+	case g.Within != nil:
+		l.refuseIf(g.Of != nil || g.Below != nil)
+		q := l.one(g.Within.Some, g.Within.Each)
+		q.Unit.Chains, q.Loop, q.Span = l.unit(&g.Within.Space).Chains, p.Loop, p.Span
+		return q
 	default:
 		p.Unit = l.unit(g.Unit)
 	}
@@ -218,9 +223,9 @@ func (l *lowering) of(p *Place, g *placeOf) {
 	switch {
 	case g == nil || g.Chain != nil:
 	case g.Piece != nil:
-		p.Of, p.OfNth = l.piece(&g.Piece.Name), l.copyOf(g.Piece.First, g.Piece.Nth)
+		p.Source = &Source{Of: l.piece(&g.Piece.Name), Nth: l.copyOf(g.Piece.First, g.Piece.Nth)}
 	default:
-		p.Rnd = l.count(g.Round)
+		p.Source = &Source{Rnd: l.count(g.Round)}
 	}
 }
 
@@ -237,7 +242,7 @@ func (l *lowering) copyOf(first bool, nth lexer.Token) int32 {
 
 func (l *lowering) below(p *Place, g *roundsBelow) {
 	if g != nil {
-		p.Below = l.count(g.N)
+		p.source().Below = l.count(g.N)
 	}
 }
 
@@ -275,9 +280,9 @@ func (l *lowering) unitOf(t Token) Unit {
 	case t.is(KeyBump), isChain(t):
 		return Unit{Kind: UnitChain}
 	case t.Kind == Term:
-		return Unit{Kind: UnitTerm, Ref: Ref{t.Value + 1, Name{t.In(l.text), t.Span}}}
+		return Unit{Kind: UnitTerm, Term: &Ref{t.Value + 1, Name{t.In(l.text), t.Span}}}
 	case t.Kind == Word:
-		return Unit{Kind: UnitTerm, Ref: Ref{0, Name{t.In(l.text), t.Span}}}
+		return Unit{Kind: UnitTerm, Term: &Ref{0, Name{t.In(l.text), t.Span}}}
 	}
 	return Unit{Kind: UnitSt}
 }
@@ -302,11 +307,11 @@ func (l *lowering) fill(g *fillWords) Fill {
 	f.Kind = FillToLast
 	switch {
 	case to.Turning:
-		f.Left, f.Unit = Count{N: 1}, Unit{Kind: UnitSt}
+		f.Last = &Last{Count{N: 1}, Unit{Kind: UnitSt}}
 	case to.Rest != nil:
-		f.Left, f.Unit = l.count(to.Until), l.unit(to.Rest)
+		f.Last = &Last{l.count(to.Until), l.unit(to.Rest)}
 	default:
-		f.Left, f.Unit = l.count(to.N), l.unit(to.Unit)
+		f.Last = &Last{l.count(to.N), l.unit(to.Unit)}
 	}
 	return f
 }

@@ -3,6 +3,8 @@ package grammar
 import (
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
+
+	"workeven/grammar/terms"
 )
 
 // The places of the grammar: where stitches go, what is counted, how far to go.
@@ -94,6 +96,7 @@ type somePlace struct {
 	Rest    *restPlaces   `parser:"  | @@"`
 	Other   *otherPlaces  `parser:"  | @@"`
 	Counted *countedUnits `parser:"  | (?= Number ) @@"`
+	Within  *spaceWithin  `parser:"  | @@"`
 	Unit    *unitName     `parser:"  | @@ )"`
 	Of      *placeOf      `parser:"  @@?"`
 	Below   *roundsBelow  `parser:"  @@?"`
@@ -201,6 +204,14 @@ type placeOf struct {
 	Piece *pieceOf    `parser:"| @@ )"`
 }
 
+// spaceWithin is the space that a shell or the like holds: "ch-1 sp of next V-st".
+type spaceWithin struct {
+	Space unitName   `parser:"(?= ChSpace | 'sp' ) @@"`
+	Ahead groupAhead `parser:"'of' (?= ( 'next' | 'each' | 'first' | 'last' ) Number? @@ )"`
+	Some  *somePlace `parser:"( @@"`
+	Each  *eachPlace `parser:"| @@ )"`
+}
+
 // pieceOf is a piece, or which of its copies.
 type pieceOf struct {
 	First bool        `parser:"(?! Number | 'of' ) ( @'first' | 'same' | 'next'"`
@@ -248,6 +259,24 @@ type fillToLast struct {
 	Turning bool        `parser:"| 'to' @'turning ch'"`
 	Until   lexer.Token `parser:"| 'until' @Number"`
 	Rest    *unitName   `parser:"  @@ ( 'remaining' | Word )?"`
+}
+
+// groupAhead is a shell, a V-stitch or another stitch of the glossary that
+// leaves several.
+type groupAhead struct{}
+
+// Parse takes such a stitch; participle.NextMatch where none stands here.
+func (*groupAhead) Parse(lex *lexer.PeekingLexer) error {
+	word := lex.Peek()
+	if word.Type != tokenType(Term) {
+		return participle.NextMatch
+	}
+	toks := lexed(nil, word.Value, 0)
+	if toks[0].Kind != Term || !isKind(toks[0].Value, terms.Group) {
+		return participle.NextMatch
+	}
+	lex.Next()
+	return nil
 }
 
 // slipForFill is a word that ends its place and is nearly "around" or "across".

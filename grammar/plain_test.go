@@ -263,6 +263,42 @@ sc in remaining of Row 3, sc in remaining sts, sc in remaining 7 sts, sc in rem 
 sc in remaining sts around of Leg, sc in rem dc and ch-1 sp around, sc in rem arround
 counts here and throughout as dc, and ch 1
 sk base of ch, sk base of turning ch
+in next ch-2 sp, work 3 dc, in each ch-1 sp around work (dc, ch 1), in same st: work [sc, (hdc, dc) in next st]
+in next st, work sl st, in next st, work sl st to join
+in next st, work sc in next st
+in next st, work (sc, dc) x 2
+in next st, work (sc, dc) in next st
+in next st, work sc around
+in next st, work inc evenly
+in next st, work ch 3 (counts as dc)
+in next st, sc
+in next st work
+in ch 3, work sc
+in ch, work sc, in sp, work sc, in st work 2 sc
+in ring, work sc
+*in next st, work sc; rep from * around
+*sc 2, inc; rep from * across, ending with sc 2, turn
+*sc 2, inc; rep from * 4 times ending with (sc, dc) (24)
+*sc 2**, inc; rep from * around, ending last rep at **, ending with sc
+(sc, inc) x 6; ends with [sc, (dc, hdc) x 2, *sc; rep from * around, ending with sc]
+(sc, inc) across, end with (sc, dc) x 2 (12)
+(sc, inc) x 6, ending with (sc, dc) in next st
+(sc, inc) x 6, ending with (sc, dc), ending with sc
+(sc, inc) in next st, ending with sc
+sc, ending with sc
+(sc, inc) x 6, ending with
+(sc, inc) x 6, ending with (sc
+(sc, inc) x 6, ending with ch 3 (counts as dc), sc
+(sc, inc) x 6, ending with (counts as dc)
+(sc, inc) x 6, ending with (18)
+(sc, inc) x 6, ending with with B sc
+(sc, inc) x 6, ending with BLO: sc
+shell in ch-1 sp of next V-st, shell in sp of each V-st around, (dc, ch 1) in ch-2 sp of first shell, dc in ch sp of last 2 shells to last st
+dc in each ch-1 sp of next V-st, dc in next ch-1 sp of next V-st of Rnd 2
+dc in ch-1 sp of next dc, dc in ch-1 sp of V-st, dc in next st of next V-st, dc in ch-1 sp of next 2 Leg
+dc in ch-1 sp of next V-st below
+sc around both Legs, sc in next st of both Legs, 2 sc across both dc, sc around both
+sc around, inc 6 sts evenly, increasing 6 sts evenly around
 `), "\n")
 
 // nested are brackets and stars in each other, as deep as they may be and deeper.

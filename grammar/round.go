@@ -7,13 +7,11 @@ import (
 
 // readRound reads "Rnds 6-9 (RS): steps (total)".
 func readRound(c content) (Node, []Fault) {
-	n := &Round{Row: c.row, Label: c.head}
+	n := c.in.round()
+	n.Row, n.Label = c.row, c.head
 	fault := n.readLabel(c.text, c.head)
-	steps, total, after, faults := stepsIn(c.text, c.from, c.to)
+	steps, total, after, faults := stepsInto(c.in, c.text, c.from, c.to)
 	n.Steps, n.Total, n.After = steps, total, after
-	for _, f := range faults {
-		n.Broken = n.Broken || !f.Unknown || f.Fix == ""
-	}
 	n.Broken = len(faults) > 0
 	if len(faults) == 0 && len(steps) == 0 {
 		n.Broken = true
@@ -51,6 +49,9 @@ func (n *Round) readLabel(text string, head Span) *Fault {
 			return &Fault{Span: Span{int32(i), int32(end)}, Message: "the range has no second number, such as " + strconv.Quote(word+" 3-6:")}
 		}
 		n.To, i = to, skipBlanks(text, k, end)
+	}
+	if i == end {
+		return nil
 	}
 	rest := strings.TrimSpace(text[i:end])
 	switch strings.ToUpper(strings.Trim(rest, "()[], ")) {

@@ -139,16 +139,37 @@ func (c content) rounds(x *Where, r *twoRounds) {
 
 func readSew(c content) (Node, []Fault) {
 	attach := strings.EqualFold(strings.TrimSpace(c.head.In(c.text)), "attach")
+	if n, ok := c.usualSew(attach); ok {
+		return n, nil
+	}
+	return c.sew(attach)
+}
+
+func (c content) sew(attach bool) (Node, []Fault) {
 	g, faults := readWith(sewParser, c, "Feeler x 2 to Body, "+whereForm)
 	return &Sew{Attach: attach, Part: c.plain(g.Part), Times: c.countOr(g.Times, 1), To: c.plain(g.To), Where: c.wheres(&g.Where)}, faults
 }
 
 func readPlace(c content) (Node, []Fault) {
+	if n, ok := c.usualPlace(); ok {
+		return n, nil
+	}
+	return c.place()
+}
+
+func (c content) place() (Node, []Fault) {
 	g, faults := readWith(placeParser, c, "2 safety eyes on Body, "+whereForm)
 	return &PlaceThing{Count: c.countOr(g.Count, 1), Thing: c.plain(g.Thing), On: c.plain(g.On), Where: c.wheres(&g.Where)}, faults
 }
 
 func readEmbroider(c content) (Node, []Fault) {
+	if n, ok := c.usualEmbroider(); ok {
+		return n, nil
+	}
+	return c.embroider()
+}
+
+func (c content) embroider() (Node, []Fault) {
 	g, faults := readWith(embroiderParser, c, "a mouth on Body, at Rnd 5")
 	return &Embroider{What: c.plain(g.What), On: c.plain(g.On), Where: c.wheres(&g.Where)}, faults
 }

@@ -65,7 +65,13 @@ type workedLine struct {
 
 var workedParser = parser[workedLine]()
 
+// usualModes are the commonest wordings.
+var usualModes = map[string]Mode{"in a spiral": ModeSpiral, "in joined rounds": ModeJoined, "in rows": ModeRows}
+
 func readWorked(c content) (Node, []Fault) {
+	if value := c.trimmed(); usualModes[value.Text] != ModeUnsaid {
+		return &Worked{Mode: usualModes[value.Text], Value: value}, nil
+	}
 	g, faults := readWith(workedParser, c, "in a spiral")
 	n := &Worked{Value: c.trimmed()}
 	switch {
@@ -99,7 +105,21 @@ type yarnKey struct {
 
 var withParser = parser[withLine]()
 
+// oneWord is a content of one word that means nothing else: "With: B", which
+// stands in every part and is soon read.
+func (c content) oneWord() (Name, bool) {
+	var room [4]Token
+	toks := lexed(room[:0], c.text[:c.to], c.from)
+	if toks[0].Kind != Word || toks[1].Kind != EOF {
+		return Name{}, false
+	}
+	return Name{toks[0].In(c.text), toks[0].Span}, true
+}
+
 func readWithLine(c content) (Node, []Fault) {
+	if y, ok := c.oneWord(); ok {
+		return &With{Yarns: []Name{y}}, nil
+	}
 	g, faults := readWith(withParser, c, "A, hook 3.5 mm")
 	n := &With{}
 	for i := range g.Items {

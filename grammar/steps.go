@@ -80,21 +80,53 @@ const (
 	FillToLast          // to last 3 sts, around to last 3 sts
 )
 
-// Fill goes on to the end of the edge, or to the last Left stitches of it.
+// Fill goes on to the end of the edge, or to the last stitches of it.
 type Fill struct {
 	Kind FillKind
-	Left Count
-	Unit Unit
 	Span
+	// Last is what a FillToLast stops before.
+	Last *Last
+}
+
+// Last is so many stitches or spaces at the end of an edge.
+type Last struct {
+	Count Count
+	Unit  Unit
+}
+
+// Left is how many stitches or spaces a fill stops before; unwritten where it goes to the end.
+func (f *Fill) Left() Count {
+	if f.Last == nil {
+		return Count{}
+	}
+	return f.Last.Count
+}
+
+// Unit is what Left counts.
+func (f *Fill) Unit() Unit {
+	if f.Last == nil {
+		return Unit{}
+	}
+	return f.Last.Unit
 }
 
 // Unit is what a place counts: stitches, spaces, chains, or one kind of stitch.
 type Unit struct {
 	Kind UnitKind
-	// Chains is the length of a chain space, 0 for any.
+	// Chains is the length of a chain space, 0 for any. Of a UnitTerm it is the
+	// space that its stitch holds: the ch-1 sp of a V-stitch.
 	Chains int32
-	Ref    Ref
 	Span
+	// Term is the stitch of a UnitTerm.
+	Term *Ref
+}
+
+// Ref is the stitch that is counted; the zero Ref where it is no certain one.
+func (u Unit) Ref() Ref {
+	if u.Term == nil {
+		return Ref{}
+	}
+	return *u.Term
 }
 
 // UnitKind is what a Unit counts.
@@ -144,14 +176,63 @@ type Place struct {
 	Count    Count
 	Unit     Unit
 	Fill     Fill
-	// Of is the piece whose stitches are meant, OfNth which copy of it (0: the next).
-	Of    Name
-	OfNth int32
+	// Source is where the place lies; nil for the edge below.
+	Source *Source
+	Span
+}
+
+// Source is where a place lies that is not on the edge below.
+type Source struct {
+	// Of is the piece whose stitches are meant, Nth which copy of it (0: the
+	// next, BothCopies: each of two).
+	Of  Name
+	Nth int32
 	// Rnd is the round or row whose loops or stitches are meant; 0 if none.
 	Rnd Count
 	// Below is how many rounds further down a long stitch reaches.
 	Below Count
-	Span
+}
+
+// BothCopies stands for the two copies of a piece that is made twice.
+const BothCopies = -1
+
+// Of is the piece whose stitches are meant; unwritten for the piece's own.
+func (p *Place) Of() Name {
+	if p.Source == nil {
+		return Name{}
+	}
+	return p.Source.Of
+}
+
+// OfNth is which copy of the piece is meant; 0 for the next, or BothCopies.
+func (p *Place) OfNth() int32 {
+	if p.Source == nil {
+		return 0
+	}
+	return p.Source.Nth
+}
+
+// Rnd is the round or row whose loops or stitches are meant; 0 if none.
+func (p *Place) Rnd() Count {
+	if p.Source == nil {
+		return Count{}
+	}
+	return p.Source.Rnd
+}
+
+// Below is how many rounds further down a long stitch reaches.
+func (p *Place) Below() Count {
+	if p.Source == nil {
+		return Count{}
+	}
+	return p.Source.Below
+}
+
+func (p *Place) source() *Source {
+	if p.Source == nil {
+		p.Source = &Source{}
+	}
+	return p.Source
 }
 
 // TimesKind says how a repeat's number is to be taken.
@@ -208,22 +289,74 @@ type Step struct {
 	// Before marks a count written before its stitch.
 	Before bool
 	// Form marks a join that forms a ring; With one whose step is a change of yarn to come.
-	Form     bool
-	LoopSpan Span
-	Span     Span
+	Form bool
 	// Stitch and Count: sc 3. Count of a Skip or Leave is the stitches.
-	Stitch Ref
 	Count  Count
+	Span   Span
+	Stitch Ref
 	Places []Place
 	Fill   Fill
 	// Group is what a bracket or star holds.
 	Group *Group
+	// Detail is what few steps say; nil for most.
+	Detail *Detail
+}
+
+// Detail is what a step says that few steps do.
+type Detail struct {
+	LoopSpan Span
 	// Standing may follow a chain or a first stitch.
 	Standing *Standing
 	// Yarn is the yarn changed to or joined.
 	Yarn Name
 	// Rounds is what StepRepeat repeats, or the neighbours a piece is joined between.
 	Rounds *Rounds
+}
+
+// LoopSpan is where the step says which loop; unwritten where it does not.
+func (s *Step) LoopSpan() Span {
+	if s.Detail == nil {
+		return Span{}
+	}
+	return s.Detail.LoopSpan
+}
+
+// Standing is what a chain or first stitch is said to stand for, or nil.
+func (s *Step) Standing() *Standing {
+	if s.Detail == nil {
+		return nil
+	}
+	return s.Detail.Standing
+}
+
+// Yarn is the yarn changed to or joined; unwritten without one.
+func (s *Step) Yarn() Name {
+	if s.Detail == nil {
+		return Name{}
+	}
+	return s.Detail.Yarn
+}
+
+// Rounds is what a StepRepeat repeats, or the neighbours a piece is joined between, or nil.
+func (s *Step) Rounds() *Rounds {
+	if s.Detail == nil {
+		return nil
+	}
+	return s.Detail.Rounds
+}
+
+func (s *Step) detail() *Detail {
+	if s.Detail == nil {
+		s.Detail = &Detail{}
+	}
+	return s.Detail
+}
+
+// setLoop says which loop is worked into, and where that is written.
+func (s *Step) setLoop(loop Loop, at Span) {
+	if s.Loop = loop; at.Written() {
+		s.detail().LoopSpan = at
+	}
 }
 
 // Group is a bracket, or a star and its repeat.
@@ -234,6 +367,9 @@ type Group struct {
 	// the last repeat ends there.
 	Stop  int
 	EndAt bool
+	// Ending is how many of the steps behind the repeat are what it ends with:
+	// "ending with sc 2".
+	Ending int32
 	// Inner spans the steps.
 	Inner Span
 }

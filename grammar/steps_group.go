@@ -8,7 +8,8 @@ import (
 // token it began with and what was read before it, a count or a loop, are
 // handed in.
 func (r *reader) bracket(start Token, s Step) Step {
-	note := r.standingAhead()
+	note, bare := r.standingAhead(), r.bare
+	r.bare = false
 	open, before := r.take(), s.Count
 	s.Kind, s.Count = StepBracket, Count{N: 1}
 	if note {
@@ -39,11 +40,12 @@ func (r *reader) bracket(start Token, s Step) Step {
 		r.fail(r.since(open), "this bracket holds no stitches")
 		return s
 	}
-	s.Group = &Group{Steps: steps, Stop: -1, Inner: Span{inner, end.Start}}
+	s.Group = r.in.group()
+	*s.Group = Group{Steps: steps, Stop: -1, Inner: Span{inner, end.Start}}
 	if before.Written() {
 		s.Group.Times = Times{Kind: TimesTotal, Count: before, Span: before.Span}
 	} else {
-		r.afterBracket(&s, open)
+		r.afterBracket(&s, open, bare)
 	}
 	s.Span = r.since(start)
 	return s
@@ -66,8 +68,8 @@ func pairs(open, close byte) bool {
 	return open == '(' && close == ')' || open == '[' && close == ']' || open == '{' && close == '}'
 }
 
-// afterBracket reads what makes a bracket a repeat or a group.
-func (r *reader) afterBracket(s *Step, open Token) {
+// afterBracket reads what makes a bracket a repeat or a group; a bare one needs nothing.
+func (r *reader) afterBracket(s *Step, open Token, bare bool) {
 	t := r.peek()
 	if r.repeatsBracket(r.i) {
 		r.i++
@@ -95,7 +97,7 @@ func (r *reader) afterBracket(s *Step, open Token) {
 		return
 	}
 	r.places(s)
-	if len(s.Places) == 0 && !r.failed() {
+	if len(s.Places) == 0 && !r.failed() && !bare {
 		r.fail(r.since(open), "a bracket needs a count or a place after it, such as (sc 2, inc) x 6 or (sc, hdc, sc) in next st")
 	}
 }
@@ -170,7 +172,8 @@ func (r *reader) endsTimes(n int) bool {
 // star reads "*…; rep from * …", with ** inside where there is one.
 func (r *reader) star() Step {
 	start := r.take()
-	s := Step{Kind: StepStar, Count: Count{N: 1}, Group: &Group{Stop: -1}}
+	s := Step{Kind: StepStar, Count: Count{N: 1}, Group: r.in.group()}
+	s.Group.Stop = -1
 	if r.depth++; r.depth > maxDepth {
 		r.fail(start.Span, "repeats are nested more than "+strconv.Itoa(maxDepth)+" deep; no maker can follow that")
 		return s
@@ -309,7 +312,7 @@ func (r *reader) standing() Step {
 		r.i++
 	}
 	st.Span = r.since(start)
-	return Step{Kind: StepStanding, Standing: st, Span: st.Span}
+	return Step{Kind: StepStanding, Detail: &Detail{Standing: st}, Span: st.Span}
 }
 
 // standsAs reads what follows "counts as".
@@ -452,7 +455,7 @@ func (r *reader) total() *Total {
 		return nil
 	}
 	start := r.peek()
-	t := &Total{}
+	t := r.in.total()
 	for r.i < end {
 		n := r.take()
 		if n.Kind != Number {
@@ -463,8 +466,10 @@ func (r *reader) total() *Total {
 			p.Unit = r.partOf(to)
 			r.i = to
 		}
-		t.Parts = append(t.Parts, p)
+		r.parts = append(r.parts, p)
 	}
+	t.Parts = r.in.keepParts(r.parts)
+	r.parts = r.parts[:0]
 	t.Span = r.since(start)
 	return t
 }
@@ -491,9 +496,9 @@ func (r *reader) partOf(to int) Unit {
 			end--
 		}
 		named := Span{t.Start, r.toks[end].End}
-		u.Kind, u.Ref = UnitTerm, Ref{0, Name{named.In(r.text), named}}
+		u.Kind, u.Term = UnitTerm, r.in.ref(Ref{0, Name{named.In(r.text), named}})
 		if t.Kind == Term {
-			u.Ref.Phrase = t.Value + 1
+			u.Term.Phrase = t.Value + 1
 		}
 	}
 	return u

@@ -62,7 +62,7 @@ func (r *reader) yarn() Step {
 	start := r.take()
 	s := Step{Kind: StepYarn}
 	r.accept(KeyYarn)
-	s.Yarn = r.yarnKey()
+	s.detail().Yarn = r.yarnKey()
 	if start.is(KeyChangeTo) && r.at(KeyIn) && startsTarget(r.ahead(1)) {
 		r.i++
 		p, _ := r.target()
@@ -90,15 +90,16 @@ func (r *reader) repeatRounds() Step {
 	if !r.accept(KeyRep) {
 		r.accept(KeyAs)
 	}
-	s := Step{Kind: StepRepeat, Rounds: &Rounds{}}
+	x := &Rounds{}
+	s := Step{Kind: StepRepeat, Detail: &Detail{Rounds: x}}
 	if r.accept(KeyLast) {
-		s.Rounds.Last = true
-		s.Rounds.From, _ = r.count()
-		if s.Rounds.Row = r.at(KeyRow); !r.accept(KeyRnd) && !r.accept(KeyRow) {
+		x.Last = true
+		x.From, _ = r.count()
+		if x.Row = r.at(KeyRow); !r.accept(KeyRnd) && !r.accept(KeyRow) {
 			r.unexpected("rnds or rows")
 		}
 	} else {
-		r.roundRange(s.Rounds)
+		r.roundRange(x)
 	}
 	s.Span = r.since(start)
 	return s
@@ -132,7 +133,7 @@ func (r *reader) join() Step {
 	r.accept(KeyYarn)
 	if t := r.peek(); t.Kind == Word {
 		r.i++
-		s.Yarn = Name{t.In(r.text), t.Span}
+		s.detail().Yarn = Name{t.In(r.text), t.Span}
 	}
 	r.accept(KeyRnd)
 	r.joinWith(&s)
@@ -147,8 +148,8 @@ func (r *reader) join() Step {
 	}
 	if r.at(KeyBetween) {
 		r.i++
-		s.Rounds = &Rounds{}
-		r.roundRange(s.Rounds)
+		s.detail().Rounds = &Rounds{}
+		r.roundRange(s.Rounds())
 	}
 	r.joinWith(&s)
 	if r.at(KeyTo) && r.ahead(1).is(KeyFormRing) {
@@ -169,11 +170,11 @@ func (r *reader) joinWith(s *Step) {
 	case n.Kind == Term:
 		r.i++
 		s.Stitch = r.ref()
-	case n.Kind == Word && s.Yarn.Written():
-		r.fail(n.Span, "this join names two yarns, "+strconv.Quote(s.Yarn.Text)+" and "+strconv.Quote(n.In(r.text))+"; join one of them")
+	case n.Kind == Word && s.Yarn().Written():
+		r.fail(n.Span, "this join names two yarns, "+strconv.Quote(s.Yarn().Text)+" and "+strconv.Quote(n.In(r.text))+"; join one of them")
 	case n.Kind == Word:
 		r.i++
-		s.Yarn = r.yarnKey()
+		s.detail().Yarn = r.yarnKey()
 	}
 }
 
@@ -183,7 +184,7 @@ func (r *reader) joinTo(s *Step) {
 	isPiece := t.Kind == Word || t.Kind == Term && !isChain(t) && !isKind(t.Value, terms.Ring) && (r.ahead(1).is(KeyBetween) || r.ahead(1).Kind == Word)
 	if isPiece {
 		p := Place{Kind: PlacePiece, Count: Count{N: 1}}
-		p.Of = r.pieceName()
+		p.Source = &Source{Of: r.pieceName()}
 		p.Span = r.since(t)
 		s.Places = append(s.Places, p)
 		return

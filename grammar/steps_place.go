@@ -22,6 +22,16 @@ func startsTarget(t Token) bool {
 
 // places reads where a stitch goes: "in next st and in each ch across".
 func (r *reader) places(s *Step) {
+	r.gather(s)
+	if len(r.placed) > 0 {
+		s.Places = r.in.keepPlaces(r.placed)
+		clear(r.placed)
+		r.placed = r.placed[:0]
+	}
+}
+
+// gather gathers the places of a step.
+func (r *reader) gather(s *Step) {
 	for first := true; !r.failed(); first = false {
 		t, n := r.peek(), r.ahead(1)
 		post := false
@@ -55,13 +65,13 @@ func (r *reader) places(s *Step) {
 		if post {
 			p.Loop, p.Span = LoopPost, r.since(t)
 		}
-		s.Places = append(s.Places, p)
+		r.placed = append(r.placed, p)
 		if p.Kind == PlaceEach && r.at(KeyAnd) && r.unitAhead(1) {
 			r.i++
 			q := Place{Kind: PlaceEach, Unit: r.unit()}
 			q.Fill = r.fill()
 			q.Span = q.Unit.Span.To(q.Fill.Span)
-			s.Places = append(s.Places, q)
+			r.placed = append(r.placed, q)
 		}
 	}
 }
@@ -238,6 +248,12 @@ func (r *reader) target() (Place, bool) {
 		}
 	default:
 		p.Unit = r.unit()
+		if p.Unit.Kind == UnitSpace && r.groupAhead() {
+			r.i++
+			q, _ := r.target()
+			q.Unit.Chains, q.Loop, q.Span = p.Unit.Chains, p.Loop, r.since(start)
+			return q, !r.failed()
+		}
 	}
 	r.of(&p)
 	p.Span = r.since(start)
@@ -356,15 +372,16 @@ func (r *reader) of(p *Place) {
 			r.roundRef(p)
 		case n.is(KeyFirst), n.is(KeySame), n.is(KeyNext), n.Kind == Ordinal, n.Kind == Word, n.Kind == Term && !isChain(n):
 			r.i++
+			of := p.source()
 			switch {
 			case r.accept(KeyFirst):
-				p.OfNth = 1
+				of.Nth = 1
 			case r.accept(KeySame), r.accept(KeyNext):
 			case n.Kind == Ordinal:
 				r.i++
-				p.OfNth = n.Value
+				of.Nth = n.Value
 			}
-			p.Of = r.pieceName()
+			of.Of = r.pieceName()
 		case n.is(KeyTurningCh), isChain(n):
 			r.i++
 			r.chainName()
@@ -375,14 +392,27 @@ func (r *reader) of(p *Place) {
 	}
 	switch {
 	case r.accept(KeyBelow):
-		p.Below = Count{N: 1}
+		p.source().Below = Count{N: 1}
 	case r.peek().Kind == Number && (r.ahead(1).is(KeyRnd) || r.ahead(1).is(KeyRow)) && r.ahead(2).is(KeyBelow):
-		p.Below, _ = r.count()
+		p.source().Below, _ = r.count()
 		r.i += 2
 	case (r.at(KeyRnd) || r.at(KeyRow)) && r.ahead(1).is(KeyBelow):
-		p.Below = Count{N: 1}
+		p.source().Below = Count{N: 1}
 		r.i += 2
 	}
+}
+
+// groupAhead says whether "of" is followed by a shell or the like that a space
+// lies in: "ch-1 sp of next V-st".
+func (r *reader) groupAhead() bool {
+	n := 2
+	if t := r.ahead(1); !r.at(KeyOf) || !t.is(KeyNext) && !t.is(KeyEach) && !t.is(KeyFirst) && !t.is(KeyLast) {
+		return false
+	}
+	if r.ahead(n).Kind == Number {
+		n++
+	}
+	return r.ahead(n).Kind == Term && isKind(r.ahead(n).Value, terms.Group)
 }
 
 // roundRef reads "Rnd 5".
@@ -393,7 +423,7 @@ func (r *reader) roundRef(p *Place) {
 		r.unexpected("the number of a round")
 		return
 	}
-	p.Rnd = c
+	p.source().Rnd = c
 }
 
 // pieceName reads a piece's name: words up to a sign or a word of the notation.
@@ -463,9 +493,9 @@ func (r *reader) unit() Unit {
 	case isChain(t):
 		u.Kind = UnitChain
 	case t.Kind == Term:
-		u.Kind, u.Ref = UnitTerm, Ref{t.Value + 1, Name{t.In(r.text), t.Span}}
+		u.Kind, u.Term = UnitTerm, r.in.ref(Ref{t.Value + 1, Name{t.In(r.text), t.Span}})
 	case t.Kind == Word:
-		u.Kind, u.Ref = UnitTerm, Ref{0, Name{t.In(r.text), t.Span}}
+		u.Kind, u.Term = UnitTerm, r.in.ref(Ref{0, Name{t.In(r.text), t.Span}})
 	default:
 		r.unexpected("a stitch or a space to work into")
 		return u

@@ -1,7 +1,6 @@
 package grammar
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -25,9 +24,17 @@ type reader struct {
 	i      int
 	depth  int
 	faults []Fault
-	// stack holds the steps of the brackets that are open, so that each list is
-	// cut to its length once.
-	stack []Step
+	// stack holds the steps of the brackets that are open, placed the places of
+	// the step in hand and parts those of a total, so that each list is cut to
+	// its length once.
+	stack  []Step
+	placed []Place
+	parts  []Part
+	// in is what is read into; nil allocates each value by itself.
+	in *store
+	// bare is set where the bracket that comes next needs neither a count nor a
+	// place behind it: its place stands before it, or it is what a repeat ends with.
+	bare bool
 }
 
 var readers = sync.Pool{New: func() any { return new(reader) }}
@@ -35,13 +42,19 @@ var readers = sync.Pool{New: func() any { return new(reader) }}
 // stepsIn reads the steps, the total and what stands behind it, from a part of
 // a statement's text. On a fault the steps before it are returned.
 func stepsIn(text string, from, to int) (steps []Step, total *Total, after []Step, faults []Fault) {
+	return stepsInto(nil, text, from, to)
+}
+
+// stepsInto is stepsIn with the trees put into a store; nil for one text alone.
+func stepsInto(in *store, text string, from, to int) (steps []Step, total *Total, after []Step, faults []Fault) {
 	r := readers.Get().(*reader)
-	*r = reader{text: text, toks: lexed(r.toks[:0], text[:to], from), stack: r.stack[:0]}
+	*r = reader{text: text, toks: lexed(r.toks[:0], text[:to], from), stack: r.stack[:0], placed: r.placed[:0], parts: r.parts[:0], in: in}
 	steps, total, after = r.body()
 	if r.failed() && total == nil {
 		total = r.lastTotal()
 	}
 	faults = r.faults
+	r.in, r.text, r.faults = nil, "", nil
 	readers.Put(r)
 	return steps, total, after, faults
 }
@@ -183,7 +196,7 @@ func (r *reader) steps(inStar bool) []Step {
 	r.stepsOnto(inStar)
 	var out []Step
 	if len(r.stack) > base {
-		out = slices.Clone(r.stack[base:])
+		out = r.in.keepSteps(r.stack[base:])
 		clear(r.stack[base:])
 		r.stack = r.stack[:base]
 	}
@@ -208,9 +221,14 @@ func (r *reader) stepsOnto(inStar bool) {
 		}
 		if n := len(r.stack); n > base && s.standsFor(&r.stack[n-1]) {
 			prev := &r.stack[n-1]
-			prev.Standing, prev.Span = s.Standing, prev.Span.To(s.Span)
+			prev.detail().Standing, prev.Span = s.Standing(), prev.Span.To(s.Span)
 		} else {
 			r.stack = append(r.stack, s)
+		}
+		if g := s.Group; g != nil && g.Times.Kind != TimesNone && r.endingWith() {
+			if s, g.Ending = r.ending(); r.failed() {
+				return
+			}
 		}
 		if r.separators() {
 			continue
@@ -237,10 +255,39 @@ func (r *reader) stepsOnto(inStar bool) {
 	}
 }
 
+// endingWith passes ", ending with".
+func (r *reader) endingWith() bool {
+	n := r.i
+	if k := r.peek().Kind; k == Comma || k == Semicolon {
+		r.i++
+	}
+	if r.accept(KeyEndingWith) {
+		return true
+	}
+	r.i = n
+	return false
+}
+
+// ending reads what a repeat ends with onto the stack: a step, or those of a
+// bracket. It gives the last of them and how many they are.
+func (r *reader) ending() (Step, int32) {
+	r.bare = r.peek().Kind == Open && !r.standingAhead()
+	s := r.step()
+	if r.failed() {
+		return s, 0
+	}
+	list := []Step{s}
+	if s.Kind == StepBracket && s.Group != nil && s.Group.Times.Kind == TimesNone && len(s.Places) == 0 {
+		list = s.Group.Steps
+	}
+	r.stack = append(r.stack, list...)
+	return s, int32(len(list))
+}
+
 // standsFor says whether a step is the note of the stitches before it: "ch 3
 // (counts as dc)".
 func (s *Step) standsFor(prev *Step) bool {
-	return s.Kind == StepStanding && prev.Kind == StepWork && prev.Standing == nil
+	return s.Kind == StepStanding && prev.Kind == StepWork && prev.Standing() == nil
 }
 
 // totalWithin says whether a total stands here, in a repeat that was never closed.
@@ -308,7 +355,7 @@ func (r *reader) keyword(t Token) Step {
 		s := r.simple(StepFastenOff)
 		if n := r.peek(); n.Kind == Word && len(n.In(r.text)) <= maxYarnKey { // "fasten off A"
 			r.i++
-			s.Yarn, s.Span = Name{n.In(r.text), n.Span}, r.since(t)
+			s.detail().Yarn, s.Span = Name{n.In(r.text), n.Span}, r.since(t)
 		}
 		return s
 	case KeyPlaceMarker, KeyMoveMarker:
@@ -390,9 +437,13 @@ func (r *reader) looped(start Token, loop Loop) Step {
 		s := r.work(start, loop, span)
 		return s
 	case t.Kind == Open && !r.standingAhead():
-		return r.bracket(start, Step{Loop: loop, LoopSpan: span})
+		s := Step{}
+		s.setLoop(loop, span)
+		return r.bracket(start, s)
 	}
-	return Step{Kind: StepLoops, Loop: loop, LoopSpan: span, Span: span}
+	s := Step{Kind: StepLoops, Span: span}
+	s.setLoop(loop, span)
+	return s
 }
 
 // working reads the steps that begin with "work", "working" or "in".
@@ -430,9 +481,41 @@ func (r *reader) working() Step {
 		return r.workingFrom(t)
 	case !t.is(KeyWork) && (isLoop(n) || n.is(KeyOtherSide)):
 		return r.workingIn(t, n)
+	case t.is(KeyIn) && (startsTarget(n) || r.unitAhead(0)):
+		return r.placeFirst(t)
 	}
 	r.unexpected("a stitch, loops (in BLO) or the other side of the chain")
 	return Step{}
+}
+
+// placeFirst reads stitches whose place stands before them: "in next ch-2 sp,
+// work (2 dc, ch 2, 2 dc)".
+func (r *reader) placeFirst(start Token) Step {
+	p, ok := r.target()
+	if k := r.peek().Kind; ok && (k == Comma || k == Colon) {
+		r.i++
+	}
+	if ok && !r.accept(KeyWork) {
+		r.unexpected("\"work\" and what is worked there")
+	}
+	if r.failed() {
+		return Step{}
+	}
+	var s Step
+	switch t := r.peek(); {
+	case t.Kind == Open && !r.standingAhead():
+		r.bare = true
+		s = r.bracket(t, Step{})
+	case t.Kind == Term, t.Kind == Word, t.Kind == Number:
+		s = r.work(t, LoopUnsaid, Span{})
+	default:
+		r.unexpected("a stitch or a bracket")
+	}
+	if !r.failed() && (s.Kind == StepJoin || len(s.Places) > 0 || s.Fill.Kind != FillNone || s.Evenly || s.Group != nil && s.Group.Times.Kind != TimesNone) {
+		r.fail(s.Span, "these stitches have a place before them and another behind; say one of them")
+	}
+	s.Places, s.Span = []Place{p}, r.since(start)
+	return s
 }
 
 // sourceAhead says whether loops of a round, or a ring, stand n ahead: what a

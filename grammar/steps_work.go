@@ -31,7 +31,8 @@ func (r *reader) ref() Ref {
 
 // work reads stitches: a count, a name, a count, loops, places, a fill.
 func (r *reader) work(start Token, loop Loop, loopSpan Span) Step {
-	s := Step{Kind: StepWork, Count: Count{N: 1}, Loop: loop, LoopSpan: loopSpan}
+	s := Step{Kind: StepWork, Count: Count{N: 1}}
+	s.setLoop(loop, loopSpan)
 	if c, ok := r.count(); ok {
 		s.Count, s.Before = c, true
 		if r.at(KeyX) && (r.ahead(1).Kind == Term || r.ahead(1).Kind == Word) {
@@ -101,7 +102,7 @@ func (r *reader) countAfter(s *Step) {
 func (r *reader) postLoop(s *Step) {
 	if t := r.peek(); isLoop(t) && s.Loop == LoopUnsaid {
 		r.i++
-		s.Loop, s.LoopSpan = loopOf(t), t.Span
+		s.setLoop(loopOf(t), t.Span)
 	}
 }
 
@@ -116,16 +117,20 @@ func (r *reader) fillPiece(s *Step) {
 	s.Fill = r.fill()
 	if s.Fill.Kind == FillAround || s.Fill.Kind == FillAcross {
 		t, n := r.peek(), r.ahead(1)
-		nth := (t.is(KeyFirst) || t.Kind == Ordinal) && (n.Kind == Word || n.Kind == Term)
+		nth := (t.is(KeyFirst) || t.is(KeyBoth) || t.Kind == Ordinal) && (n.Kind == Word || n.Kind == Term)
 		if t.Kind == Word || t.Kind == Term || nth {
 			p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}}
+			p.Source = &Source{}
 			if nth {
 				r.i++
-				if p.OfNth = 1; t.Kind == Ordinal {
-					p.OfNth = t.Value
+				switch p.Source.Nth = 1; {
+				case t.is(KeyBoth):
+					p.Source.Nth = BothCopies
+				case t.Kind == Ordinal:
+					p.Source.Nth = t.Value
 				}
 			}
-			p.Of = r.pieceName()
+			p.Source.Of = r.pieceName()
 			p.Span = r.since(t)
 			p.Fill, s.Fill = s.Fill, Fill{}
 			s.Places = append(s.Places, p)
@@ -168,15 +173,17 @@ func (r *reader) toLast(f *Fill) bool {
 	switch {
 	case r.at(KeyTo) && r.ahead(1).is(KeyLast):
 		r.i += 2
-		f.Left, _ = r.count()
-		f.Unit = r.unit()
+		f.Last = &Last{}
+		f.Last.Count, _ = r.count()
+		f.Last.Unit = r.unit()
 	case r.at(KeyTo) && r.ahead(1).is(KeyTurningCh):
 		r.i += 2
-		f.Left, f.Unit = Count{N: 1}, Unit{Kind: UnitSt}
+		f.Last = &Last{Count{N: 1}, Unit{Kind: UnitSt}}
 	case r.at(KeyUntil) && r.ahead(1).Kind == Number:
 		r.i++
-		f.Left, _ = r.count()
-		f.Unit = r.unit()
+		f.Last = &Last{}
+		f.Last.Count, _ = r.count()
+		f.Last.Unit = r.unit()
 		if !r.accept(KeyRemaining) && r.peek().Kind == Word {
 			r.i++
 		}

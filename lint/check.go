@@ -27,7 +27,8 @@ func CheckPattern(pattern *fabric.Pattern, opts Options) []Finding {
 // in the pieces that have not changed; old may be nil. Repairs are looked for
 // in a part of the file.
 func check(old *Checked, pattern *fabric.Pattern, opts Options, repaired span) *Checked {
-	w := walk{facts: newFacts(pattern), found: new([]Finding), now: &Checked{Pattern: pattern, opts: opts}}
+	hearing := hearingOf(old.heard(), pattern)
+	w := walk{facts: newFacts(pattern, hearing), found: new([]Finding), now: &Checked{Pattern: pattern, opts: opts}}
 	ran := map[string]bool{}
 	for _, r := range registry {
 		if opts.Off[r.Name] {
@@ -50,6 +51,7 @@ func check(old *Checked, pattern *fabric.Pattern, opts Options, repaired span) *
 	Sort(*w.found)
 	w.now.Findings = *w.found
 	w.facts.release()
+	w.now.hearing.Store(hearing)
 	return w.now
 }
 
@@ -93,7 +95,9 @@ func (w *walk) run(pattern *fabric.Pattern, before *keptChecks, repaired span) {
 	for at := 0; at < len(pattern.File.Lines); {
 		if next == len(pattern.Pieces) || pattern.Pieces[next].At != at {
 			w.noFixes = w.now.opts.NoFixes
+			from := len(w.facts.texts)
 			w.statement(at, pattern.File.Lines[at])
+			w.facts.hear(from)
 			at++
 			continue
 		}
@@ -118,7 +122,7 @@ func (w *walk) run(pattern *fabric.Pattern, before *keptChecks, repaired span) {
 // rounds. What is known of the file so far (facts) takes in each before they do.
 func (w *walk) piece(piece *fabric.Piece) *pieceCheck {
 	was := &pieceCheck{piece: *piece, before: w.facts.numbered}
-	from := len(*w.found)
+	from, texts, hurts := len(*w.found), len(w.facts.texts), len(w.facts.hurts)
 	w.at = piece.At
 	w.facts.open(piece)
 	native := w.facts.native
@@ -144,6 +148,8 @@ func (w *walk) piece(piece *fabric.Piece) *pieceCheck {
 	}
 	was.native, was.shape, was.last = w.facts.native, w.facts.cur.partShape, w.facts.numbered
 	w.facts.native = w.facts.native || native
+	w.facts.hear(texts)
+	was.hurts = hurtsMoved(w.facts.hurts[hurts:], -piece.At)
 	was.findings = moved((*w.found)[from:], -w.facts.pattern.File.Start(piece.At))
 	return was
 }

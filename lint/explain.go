@@ -39,6 +39,13 @@ func (e Explanation) Text() string {
 // ExplainStitch explains a stitch in both systems, the given one first.
 func ExplainStitch(s *terms.Stitch, sys terms.System) Explanation {
 	e := Explanation{Source: s.Source}
+	if s.US.Abbr == s.UK.Abbr && s.US.Full == s.UK.Full {
+		e.Name, e.Rest = s.US.Abbr, " (US and UK terms)"
+		if s.US.Full != s.US.Abbr {
+			e.Rest = ", " + s.US.Full + e.Rest
+		}
+		return explainWork(e, s, sys)
+	}
 	for i, in := range []terms.System{sys, sys.Other()} {
 		n := s.In(in)
 		switch {
@@ -50,10 +57,15 @@ func ExplainStitch(s *terms.Stitch, sys terms.System) Explanation {
 			e.Rest += fmt.Sprintf("; in %s terms %s, %s", in, n.Abbr, n.Full)
 		}
 	}
+	return explainWork(e, s, sys)
+}
+
+// explainWork adds what a stitch takes and makes and how it is worked.
+func explainWork(e Explanation, s *terms.Stitch, sys terms.System) Explanation {
 	if also := s.In(sys).Also; len(also) > 0 {
 		e.Says = append(e.Says, "Also written: "+strings.Join(also, ", "))
 	}
-	takes := fmt.Sprintf("Takes %s of the round below and makes %s.", Number(s.Takes, "stitch", "stitches"), Number(s.Makes, "stitch", "stitches"))
+	takes := fmt.Sprintf("Takes %s of the round below and makes %s.", orNo(s.Takes, "no stitch"), orNo(s.Makes, "none"))
 	if s.Height > 0 {
 		takes += fmt.Sprintf(" Its turning chain is %d ch and %s.", s.Height, countsAsStitch(s.Counts))
 	}
@@ -66,6 +78,14 @@ func ExplainStitch(s *terms.Stitch, sys terms.System) Explanation {
 		e.How = append(e.How, do)
 	}
 	return e
+}
+
+// orNo is a number of stitches, or the word for none.
+func orNo(n int, none string) string {
+	if n == 0 {
+		return none
+	}
+	return Number(n, "stitch", "stitches")
 }
 
 func countsAsStitch(s terms.Standing) string {
@@ -102,8 +122,9 @@ func ExplainHook(h terms.Hook) Explanation {
 	return e
 }
 
-// ExplainWeight explains a yarn weight.
-func ExplainWeight(w terms.Weight) Explanation {
+// ExplainWeight explains a yarn weight; the stitch that its gauge is counted in
+// is called as the system calls it.
+func ExplainWeight(w terms.Weight, sys terms.System) Explanation {
 	sts := fmt.Sprintf("%g to %g", w.FewSts, w.ManySts)
 	if w.FewSts == 0 {
 		sts = fmt.Sprintf("%g or fewer", w.ManySts)
@@ -114,7 +135,7 @@ func ExplainWeight(w terms.Weight) Explanation {
 	}
 	return Explanation{
 		Name: fmt.Sprintf("%s (%d)", w.Name, w.Number), Rest: ": a yarn weight. Sold as " + strings.Join(w.Types, ", ") + ".",
-		Says:   []string{fmt.Sprintf("%s sc in 10 cm, on a hook of %s (US %s).", sts, hooks, w.Hooks)},
+		Says:   []string{fmt.Sprintf("%s %s in 10 cm, on a hook of %s (US %s).", sts, terms.ByID("sc").Abbr(sys), hooks, w.Hooks)},
 		Source: w.Source,
 	}
 }

@@ -33,6 +33,8 @@ type facts struct {
 	comments []int
 	// texts are the statements that say something in free words.
 	texts []int
+	// hurts are those of them that speak of what hurts.
+	hurts []hurt
 	isToy *bool // see toy
 	// stirred is set by a statement that tells more than what its part's shape
 	// does: facts have to see it again even where its piece has not changed.
@@ -43,10 +45,10 @@ type facts struct {
 	partFacts
 }
 
-func newFacts(pattern *fabric.Pattern) *facts {
+func newFacts(pattern *fabric.Pattern, h *hearing) *facts {
 	f := &facts{pattern: pattern, title: -1, terms: -1, making: -1, first: -1, header: -1}
 	f.wordUses = newWordUses(pattern)
-	f.partFacts = newPartFacts(pattern)
+	f.partFacts = newPartFacts(pattern, h)
 	return f
 }
 
@@ -137,6 +139,7 @@ func (f *facts) headerLine(at int, node grammar.Node) {
 // round takes in one statement of rounds.
 func (f *facts) round(at int, r *fabric.Round) {
 	f.partRound(r)
+	f.hanging(r)
 	f.roundWords(at, r)
 }
 
@@ -146,7 +149,7 @@ func (f *facts) roundWords(at int, r *fabric.Round) {
 	f.stitches(at, r.Node.After)
 	if t := r.Node.Total; t != nil {
 		for i := range t.Parts {
-			f.word(at, t.Parts[i].Unit.Ref)
+			f.word(at, t.Parts[i].Unit.Ref())
 		}
 	}
 }
@@ -156,27 +159,27 @@ func (f *facts) stitches(at int, steps []grammar.Step) {
 	for i := range steps {
 		s := &steps[i]
 		f.word(at, s.Stitch)
-		f.word(at, s.Fill.Unit.Ref)
-		if s.Standing != nil {
-			f.word(at, s.Standing.As)
+		f.word(at, s.Fill.Unit().Ref())
+		if s.Standing() != nil {
+			f.word(at, s.Standing().As)
 		}
 		for j := range s.Places {
 			p := &s.Places[j]
-			f.word(at, p.Unit.Ref)
-			f.word(at, p.Fill.Unit.Ref)
-			if p.Of.Written() {
+			f.word(at, p.Unit.Ref())
+			f.word(at, p.Fill.Unit().Ref())
+			if p.Of().Written() {
 				f.stirred = true
 				f.workedInto(at, s, p)
 			}
 		}
 		switch s.Kind {
 		case grammar.StepYarn:
-			f.useYarn(at, s.Yarn)
+			f.useYarn(at, s.Yarn())
 		case grammar.StepJoin:
-			if s.Yarn.Written() {
+			if s.Yarn().Written() {
 				f.stirred = true // whether it names a part hangs on the other parts
-				if f.named(s.Yarn.Text) == nil {
-					f.useYarn(at, s.Yarn)
+				if f.named(s.Yarn().Text) == nil {
+					f.useYarn(at, s.Yarn())
 				}
 			}
 		case grammar.StepMarker:
@@ -214,10 +217,24 @@ type yarnUses struct {
 	usedList []on[grammar.Name]
 	// usedHere are those of the piece in hand.
 	usedHere map[string]bool
+	// keys are what was folded so far: every part names a yarn, and few there are.
+	keys map[string]string
+}
+
+func (u *yarnUses) key(name string) string {
+	k, folded := u.keys[name]
+	if !folded {
+		if u.keys == nil {
+			u.keys = map[string]string{}
+		}
+		k = yarnKey(name)
+		u.keys[name] = k
+	}
+	return k
 }
 
 func (f *facts) useYarn(at int, n grammar.Name) {
-	k := yarnKey(n.Text)
+	k := f.yarnUses.key(n.Text)
 	if k == "" {
 		return
 	}

@@ -8,7 +8,6 @@ import (
 
 	"workeven/fabric"
 	"workeven/grammar"
-	"workeven/grammar/terms"
 )
 
 // part is what happens to a piece besides its rounds.
@@ -48,6 +47,8 @@ type partShape struct {
 	misnumbered bool
 	// chains are rounds whose starting chains turning-chain compares; see there.
 	chains []chainUse
+	// hangs is its longest chain that nothing begins on; see dangers.
+	hangs hangingChain
 }
 
 // shut says how the part is left: closed by a gathered tail, or by decreasing
@@ -78,11 +79,12 @@ type partFacts struct {
 	// all are the parts of the file, parts those that the walk has come to.
 	all   []part
 	parts []*part
-	// byName is made when a part is first asked for.
-	byName map[string]*part
+	*hearing
 	// cur is the part whose statements the walk is at; nil before and behind the parts.
 	cur   *part
 	joins []*join
+	// spareJoins is room for the next ones.
+	spareJoins []join
 	// onto are the steps that join a part to a piece it is worked onto.
 	onto []pieceJoin
 	// numbered is the last number of the part in hand; see numbering.
@@ -113,36 +115,19 @@ func (f *partFacts) release() {
 	partsPool.Put(&f.all)
 }
 
-func newPartFacts(pattern *fabric.Pattern) partFacts {
+func newPartFacts(pattern *fabric.Pattern, h *hearing) partFacts {
 	var all []part
 	if spare, _ := partsPool.Get().(*[]part); spare != nil && cap(*spare) >= len(pattern.Pieces) {
 		all = *spare
 	} else {
 		all = make([]part, len(pattern.Pieces))
 	}
-	f := partFacts{all: all[:len(pattern.Pieces)], parts: make([]*part, 0, len(pattern.Pieces))}
+	f := partFacts{hearing: h, all: all[:len(pattern.Pieces)], parts: make([]*part, 0, len(pattern.Pieces))}
 	for i, piece := range pattern.Pieces {
 		f.all[i] = part{piece: piece, partShape: partShape{open: -1}, stuffed: -1, closed: -1}
 	}
 	return f
 }
-
-// called finds the part of a name, as nameKey has it; the first of several.
-func (f *partFacts) called(key string) *part {
-	if f.byName == nil {
-		f.byName = make(map[string]*part, len(f.all))
-		for i := range f.all {
-			if piece := f.all[i].piece; piece.Node != nil {
-				if k := nameKey(piece.Name); k != "" && f.byName[k] == nil {
-					f.byName[k] = &f.all[i]
-				}
-			}
-		}
-	}
-	return f.byName[key]
-}
-
-func nameKey(s string) string { return terms.Key(strings.TrimSpace(s)) }
 
 // named finds the part that a name means, also in the plural.
 func (f *partFacts) named(name string) *part {
@@ -151,37 +136,13 @@ func (f *partFacts) named(name string) *part {
 }
 
 // resolve finds the part that a name means; all is set where the name speaks of
-// every one of them: "Legs", "both Legs", "each Leg".
+// every one of them.
 func (f *partFacts) resolve(name string) (p *part, all bool) {
-	k := nameKey(name)
-	if p := f.called(k); p != nil {
-		return p, false
+	i, all := f.means(name)
+	if i < 0 {
+		return nil, false
 	}
-	for _, lead := range []string{"both ", "all ", "each ", "every ", "the "} {
-		if rest, ok := strings.CutPrefix(k, lead); ok {
-			if p, _ := f.resolve(rest); p != nil {
-				return p, lead != "the "
-			}
-		}
-	}
-	for _, end := range []string{"es", "s"} {
-		if one, ok := strings.CutSuffix(k, end); ok && f.called(one) != nil {
-			return f.called(one), true
-		}
-	}
-	if one, ok := strings.CutSuffix(k, "ves"); ok { // leaves, halves
-		for _, end := range []string{"f", "fe"} {
-			if p := f.called(one + end); p != nil {
-				return p, true
-			}
-		}
-	}
-	if one, ok := strings.CutSuffix(k, "ies"); ok {
-		if p := f.called(one + "y"); p != nil {
-			return p, true
-		}
-	}
-	return nil, false
+	return &f.all[i], all
 }
 
 // partNames are the names of the pattern's pieces, for suggestions; of very
@@ -267,9 +228,9 @@ func bothSides(steps []grammar.Step) bool {
 
 // workedInto notes that the part in hand is worked into, or onto, another.
 func (f *facts) workedInto(at int, s *grammar.Step, place *grammar.Place) {
-	other := f.named(place.Of.Text)
+	other := f.named(place.Of().Text)
 	if place.Kind == grammar.PlacePiece {
-		f.onto = append(f.onto, pieceJoin{at, s, f.cur, place.Of})
+		f.onto = append(f.onto, pieceJoin{at, s, f.cur, place.Of()})
 	}
 	if other == nil || f.cur == nil || other == f.cur {
 		return
@@ -292,7 +253,7 @@ func (f *facts) action(at int, n *grammar.Action) {
 	if n.Yarn.Written() && (n.Verb == grammar.VerbChangeTo || n.Verb == grammar.VerbJoin) && f.named(n.Yarn.Text) == nil {
 		f.useYarn(at, n.Yarn)
 	}
-	rest := terms.Key(n.Rest.Text)
+	rest := f.key(n.Rest.Text)
 	switch n.Verb {
 	case grammar.VerbInsert:
 		f.insert(at, n)
@@ -308,35 +269,24 @@ func (f *facts) action(at int, n *grammar.Action) {
 			}
 		}
 	}
-	for _, p := range f.meantBy(n) {
-		p.takeIn(at, n, rest)
-	}
-}
-
-// meantBy are the parts that an action is about: the one in hand, or behind
-// the parts those that it names.
-func (f *facts) meantBy(n *grammar.Action) []*part {
-	if f.cur != nil {
+	if f.cur != nil { // an action is about the part in hand
 		if n.Verb == grammar.VerbJoin {
 			f.nameParts(n.Rest.Text)
 		}
-		return []*part{f.cur}
+		f.cur.takeIn(at, n, rest)
+		return
 	}
-	return f.nameParts(n.Rest.Text)
+	for _, p := range f.nameParts(n.Rest.Text) { // behind the parts about those that it names
+		p.takeIn(at, n, rest)
+	}
 }
 
 // nameParts finds the parts that free words of the making up speak of.
 func (f *facts) nameParts(text string) []*part {
 	var found []*part
-	words := wordsOf(text)
-	for i := range words {
-		for n := min(4, len(words)-i); n > 0; n-- {
-			if p := f.named(strings.Join(words[i:i+n], " ")); p != nil {
-				p.named = true
-				found = append(found, p)
-				break
-			}
-		}
+	for _, i := range f.spokenOf(text) {
+		f.all[i].named = true
+		found = append(found, &f.all[i])
 	}
 	return found
 }
@@ -369,12 +319,21 @@ func (f *facts) sew(at int, n *grammar.Sew) {
 			}
 		}
 	}
-	for _, m := range f.meant(n.Part.Text) {
-		f.joined(&join{at: at, node: n, part: m.part, to: to, all: m.all})
+	if part, all := f.resolve(n.Part.Text); part != nil {
+		f.joined(join{at: at, node: n, part: part, to: to, all: all})
+		return
+	}
+	for _, m := range f.severalMeant(n.Part.Text) {
+		f.joined(join{at: at, node: n, part: m.part, to: to, all: m.all})
 	}
 }
 
-func (f *facts) joined(j *join) {
+func (f *facts) joined(one join) {
+	if len(f.spareJoins) == 0 {
+		f.spareJoins = make([]join, 64)
+	}
+	j := &f.spareJoins[0]
+	*j, f.spareJoins = one, f.spareJoins[1:]
 	f.joins = append(f.joins, j)
 	if j.part != nil {
 		j.part.sewn = append(j.part.sewn, j)
@@ -389,13 +348,9 @@ type meantPart struct {
 	all  bool
 }
 
-// meant finds the parts that a name means: one, or several joined by "and"
-// where each of them is known. It is nil for a name that means none.
-func (f *partFacts) meant(name string) []meantPart {
-	p, all := f.resolve(name)
-	if p != nil {
-		return []meantPart{{p, all}}
-	}
+// severalMeant finds the parts that names joined by "and" mean. It is one that
+// is nil where any of the names means none.
+func (f *partFacts) severalMeant(name string) []meantPart {
 	var several []meantPart
 	for _, one := range namesIn(name) {
 		p, all := f.resolve(one)
@@ -407,9 +362,11 @@ func (f *partFacts) meant(name string) []meantPart {
 	return several
 }
 
+var conjunctions = strings.NewReplacer(" and ", ",", " & ", ",", " + ", ",")
+
 // namesIn cuts "Left Arm, Right Arm and Tail" into names.
 func namesIn(text string) []string {
-	text = strings.NewReplacer(" and ", ",", " & ", ",", " + ", ",").Replace(text)
+	text = conjunctions.Replace(text)
 	var names []string
 	for one := range strings.SplitSeq(text, ",") {
 		if one = strings.TrimSpace(one); one != "" {

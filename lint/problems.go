@@ -52,5 +52,9 @@ func sayBelow(r *fabric.Round) string {
 	if r.Meant == nil || r.Meant.Unknown {
 		return "the round below"
 	}
-	return fmt.Sprintf("%s leaves %s to work into", r.Name(), stitches(r.Meant.Stitches()))
+	leaves := "leaves"
+	if several(r) {
+		leaves = "leave"
+	}
+	return fmt.Sprintf("%s %s %s to work into", r.Name(), leaves, stitches(r.Meant.Stitches()))
 }

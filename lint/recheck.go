@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -17,6 +18,17 @@ type Checked struct {
 	Findings []Finding
 	opts     Options
 	pieces   []*pieceCheck
+	// hearing is for the next check to take.
+	hearing atomic.Pointer[hearing]
+}
+
+// heard takes the hearing of an earlier check; nil where there is none, or
+// another check has it.
+func (c *Checked) heard() *hearing {
+	if c == nil {
+		return nil
+	}
+	return c.hearing.Swap(nil)
 }
 
 // Recheck is Check for a file that is nearly the one of an earlier check: the
@@ -35,7 +47,9 @@ func Recheck(old *Checked, f *grammar.File, opts Options) *Checked {
 func (c *Checked) Repaired(start, end int) []Finding {
 	opts, place := c.opts, span{start, end}
 	opts.NoFixes = false
-	found := check(c, c.Pattern, opts, place).Findings
+	again := check(c, c.Pattern, opts, place)
+	c.hearing.Store(again.heard())
+	found := again.Findings
 	return slices.DeleteFunc(found, func(f Finding) bool { return f.Start > end || f.End < start })
 }
 
@@ -59,6 +73,8 @@ type pieceCheck struct {
 	// to see again.
 	stirring []int32
 	shape    partShape
+	// hurts have their statements counted from the start of the piece.
+	hurts []hurt
 	// native says whether it has a word that only its system of terms has.
 	native bool
 	// before and last are the last numbers of the part before it and of itself.
@@ -127,6 +143,7 @@ func (w *walk) again(piece *fabric.Piece, was *pieceCheck) {
 		}
 	}
 	f.numbered = was.last
+	f.hurts = append(f.hurts, hurtsMoved(was.hurts, piece.At)...)
 	if len(was.findings) > 0 {
 		*w.found = append(*w.found, moved(was.findings, f.pattern.File.Start(piece.At))...)
 	}

@@ -51,7 +51,8 @@ func (p *Pass) leftOpen() {
 			continue
 		}
 		last := part.piece.Last()
-		p.Report(lineOf(part.piece, last), last.Node.Label, sayLeftOpen(part))
+		x := p.Report(lineOf(part.piece, last), last.Node.Label, sayLeftOpen(part))
+		x.Related = append(x.Related, p.related(part.stuffed, grammar.Span{}, sayStuffedHere()))
 	}
 }
 

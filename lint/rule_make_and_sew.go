@@ -69,7 +69,7 @@ func (m *makeAndSew) numbers() {
 		if m.bare(p) {
 			continue
 		}
-		if sewn, known := p.sewnTimes(true); known && sewn != p.made() && !m.ofBare(p) {
+		if sewn, known := p.sewnTimes(m.facts.hearing, true); known && sewn != p.made() && !m.ofBare(p) {
 			m.differs(p, p.made(), sewn)
 		}
 	}
@@ -99,7 +99,7 @@ func (m *makeAndSew) enoughForOne(p *part) bool {
 		if j.part == nil {
 			continue
 		}
-		sewn, known := j.part.sewnTimes(false)
+		sewn, known := j.part.sewnTimes(m.facts.hearing, false)
 		one = known && sewn == j.part.made() && !j.all
 		if !one {
 			break
@@ -120,13 +120,13 @@ func (p *part) made() int64 { return max(p.piece.Make, 1) }
 // sewnTimes is how many copies of a part are sewn on in all, counted for every
 // copy of what they are sewn to or for one; false where that is left open, or
 // the part is not sewn at all.
-func (p *part) sewnTimes(everyCopy bool) (int64, bool) {
+func (p *part) sewnTimes(h *hearing, everyCopy bool) (int64, bool) {
 	if len(p.sewn) == 0 || p.onto || p.piece.Node == nil {
 		return 0, false
 	}
 	sum, known := int64(0), true
 	for _, j := range p.sewn {
-		n, ok := j.number(p.made(), everyCopy)
+		n, ok := j.number(h, p.made(), everyCopy)
 		sum, known = sum+n, known && ok
 	}
 	return sum, known
@@ -134,7 +134,7 @@ func (p *part) sewnTimes(everyCopy bool) (int64, bool) {
 
 // number is how many copies of a part a statement sews on; false where its
 // words leave that open.
-func (j *join) number(made int64, everyCopy bool) (int64, bool) {
+func (j *join) number(h *hearing, made int64, everyCopy bool) (int64, bool) {
 	to := int64(1)
 	if j.to != nil && everyCopy {
 		to = j.to.made()
@@ -145,8 +145,9 @@ func (j *join) number(made int64, everyCopy bool) (int64, bool) {
 	case j.all:
 		return made, true
 	}
-	for _, w := range j.node.Where {
-		for _, word := range wordsOf(w.Text.Text) {
+	for i := range j.node.Where {
+		w := &j.node.Where[i]
+		for _, word := range h.words(w.Text.Text) {
 			switch word {
 			case "each", "both", "either", "every", "sides", "all", "evenly":
 				return 0, false

@@ -52,7 +52,7 @@ func (f *facts) speakOfMarkers() bool {
 		if _, action := f.pattern.File.Lines[at].Node.(*grammar.Action); action {
 			continue
 		}
-		for _, w := range wordsOf(f.said(at)) {
+		for _, w := range f.words(f.said(at)) {
 			if w == "marker" || w == "markers" || w == "marked" {
 				return true
 			}

@@ -152,7 +152,7 @@ func (m *materials) isSpoken(name string, k *thing) bool {
 			if t, ok := m.File.Lines[at].Node.(*grammar.Text); ok && t.Label != grammar.LabelNote {
 				continue // a caution or a title uses nothing
 			}
-			for _, w := range wordsOf(f.said(at)) {
+			for _, w := range f.words(f.said(at)) {
 				m.spoken[singular(w)] = true
 			}
 		}
@@ -183,7 +183,7 @@ func (m *materials) counts() {
 		placed, known := int64(0), true
 		for _, u := range f.uses {
 			if u.thing == t {
-				placed, known = placed+u.count, known && u.count > 0 && !u.part.miscounted()
+				placed, known = placed+u.count, known && u.count > 0 && !m.miscounted(u.part)
 			}
 		}
 		first, have, written := -1, int64(0), true
@@ -218,11 +218,11 @@ func (m *materials) counts() {
 
 // miscounted says whether a part is made in another number than is sewn, which
 // make-and-sew reports: how many things are placed on it is not known then.
-func (p *part) miscounted() bool {
+func (m *materials) miscounted(p *part) bool {
 	if p == nil {
 		return false
 	}
-	sewn, known := p.sewnTimes(true)
+	sewn, known := p.sewnTimes(m.facts().hearing, true)
 	return known && sewn != p.made()
 }
 

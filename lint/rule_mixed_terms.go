@@ -42,6 +42,9 @@ func (p *Pass) mixedTerms() {
 		first := uses[0]
 		own := first.node.Known(p.System().Other()).Abbr(p.System())
 		x := p.Report(first.at, first.node.Span, sayForeign(first.node.Text, own, p.System(), len(uses)-1))
+		if f.terms >= 0 {
+			x.Related = append(x.Related, p.related(f.terms, grammar.Span{}, saySystemHere(p.System())))
+		}
 		if f.terms >= 0 && !f.native {
 			if n, ok := p.File.Lines[f.terms].Node.(*grammar.Terms); ok && n.Value.Written() {
 				other := p.System().Other().String()
@@ -54,6 +57,10 @@ func (p *Pass) mixedTerms() {
 		}
 		x.Fixes = append(x.Fixes, fix(sayWrite(own), false, edits...))
 	}
+}
+
+func saySystemHere(sys terms.System) string {
+	return "the pattern says here that it is in " + sys.String() + " terms"
 }
 
 func sayForeign(word, own string, sys terms.System, more int) string {

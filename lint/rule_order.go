@@ -98,7 +98,7 @@ func (o *order) end() {
 		}
 	}
 	for _, u := range f.uses {
-		if u.thing != nil && u.thing == thingNamed("eye") && !u.insert && u.part != nil && u.part.shut() && u.at > u.part.piece.At && u.part.stuffed >= 0 && isSafety(u.text) {
+		if u.thing != nil && u.thing == thingNamed("eye") && !u.insert && u.part != nil && u.part.shut() && u.at > u.part.piece.At && u.part.stuffed >= 0 && slices.Contains(f.words(u.text), "safety") {
 			o.Report(u.at, u.span, sayEyesLast(u.part, u.text))
 		}
 	}
@@ -129,16 +129,6 @@ func (o *order) neverStuffed() {
 	}
 }
 
-// isSafety says whether eyes are of the kind that a washer holds from inside.
-func isSafety(text string) bool {
-	for _, w := range wordsOf(text) {
-		if w == "safety" {
-			return true
-		}
-	}
-	return false
-}
-
 // lastLine is the statement that closes a part: its last round, or the action that does.
 func (p *part) lastLine() int {
 	if p.closed >= 0 {
@@ -150,7 +140,7 @@ func (p *part) lastLine() int {
 // speakOfStuffing says whether any of some statements speaks of it in free words.
 func (o *order) speakOfStuffing(texts []int) bool {
 	for _, at := range texts {
-		for _, w := range wordsOf(o.facts().said(at)) {
+		for _, w := range o.facts().words(o.facts().said(at)) {
 			switch w {
 			case "stuff", "stuffed", "stuffing", "unstuffed", "fill", "filled", "flat", "flatten":
 				return true

@@ -64,7 +64,7 @@ func (p placement) joins() {
 	}
 	for _, j := range f.onto {
 		on := f.named(j.on.Text)
-		switch x := j.step.Rounds; {
+		switch x := j.step.Rounds(); {
 		case on == nil && j.on.Written():
 			p.unmade(j.at, j.on)
 		case on != nil && len(on.piece.Rounds) > 0 && x != nil && x.From.Written():
@@ -111,13 +111,27 @@ func (p placement) exists(at int, on *part, c grammar.Count, row bool, span gram
 	}
 	r := on.round(int64(c.N))
 	if r == nil {
-		p.Report(at, c.Span, sayNoSuchRound(on.piece, row, int64(c.N)))
+		p.noSuchRound(at, on, c, row)
 		return nil
 	}
 	if r.Node.Row != row {
-		p.milder(p.Report(at, span, sayRowsNotRounds(on.piece, r.Node.Row)), Warning)
+		p.doubt(at, span, sayRowsNotRounds(on.piece, r.Node.Row), on, r)
 	}
 	return r
+}
+
+// noSuchRound reports a round that a part has not, and where the part ends.
+func (p placement) noSuchRound(at int, on *part, c grammar.Count, row bool) {
+	x := p.Report(at, c.Span, sayNoSuchRound(on.piece, row, int64(c.N)))
+	last := on.piece.Last()
+	x.Related = append(x.Related, p.related(lineOf(on.piece, last), last.Node.Label, sayLastRound(on.piece)))
+}
+
+// doubt reports what can hardly be meant, and the round of a part that tells.
+func (p placement) doubt(at int, span grammar.Span, message string, of *part, r *fabric.Round) {
+	x := p.Report(at, span, message)
+	p.milder(x, Warning)
+	x.Related = append(x.Related, p.related(lineOf(of.piece, r), r.Node.Label, sayBelow(r)))
 }
 
 // between checks two neighboring rounds, and gives the larger.
@@ -134,7 +148,7 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 	}
 	b := on.round(int64(to.N))
 	if b == nil {
-		p.Report(at, to.Span, sayNoSuchRound(on.piece, row, int64(to.N)))
+		p.noSuchRound(at, on, to, row)
 		return a
 	}
 	if upon(b) > upon(a) {
@@ -162,7 +176,7 @@ func (p placement) over(at int, on *part, w *grammar.Where, sewn *part) {
 		return
 	}
 	if on.round(int64(w.To.N)) == nil {
-		p.Report(at, w.To.Span, sayNoSuchRound(on.piece, w.Row, int64(w.To.N)))
+		p.noSuchRound(at, on, w.To, w.Row)
 		return
 	}
 	p.seam(at, sewn, int64(w.To.N)-int64(w.From.N)+1, roundsOf(w.Row), w.Span)
@@ -179,7 +193,7 @@ func (p placement) seam(at int, sewn *part, long int64, unit string, span gramma
 	if sewn == nil || sewn.row || sewn.open <= 0 || sewn.shut() || long <= sewn.open {
 		return
 	}
-	p.milder(p.Report(at, span, saySeam(sewn, long, unit)), Warning)
+	p.doubt(at, span, saySeam(sewn, long, unit), sewn, sewn.piece.Last())
 }
 
 // apart reports a distance that a round has no room for: two places on a round
@@ -194,7 +208,7 @@ func (p placement) apart(at int, on *part, r *fabric.Round, w *grammar.Where) {
 		room = upon(r)
 	}
 	if n > room {
-		p.milder(p.Report(at, w.Span, sayTooFarApart(on.piece, r, n, room)), Warning)
+		p.doubt(at, w.Span, sayTooFarApart(on.piece, r, n, room), on, r)
 	}
 }
 
@@ -203,12 +217,14 @@ func sayNoSuchRound(piece *fabric.Piece, row bool, n int64) string {
 	return fmt.Sprintf("%s has no %s; its last is %s", partName(piece), fabric.RoundName(row, n), fabric.RoundName(last.Node.Row, max(int64(last.Node.To.N), int64(last.Node.From.N))))
 }
 
+func sayLastRound(piece *fabric.Piece) string { return partName(piece) + " ends here" }
+
 func sayRowsNotRounds(piece *fabric.Piece, row bool) string {
 	return fmt.Sprintf("%s is worked in %s there, not in %s", partName(piece), roundsOf(row), roundsOf(!row))
 }
 
 func sayNoNeighbors(p *Pass, row bool, from, to grammar.Count) string {
-	return fmt.Sprintf("%s and %d are no %s; say \"over %s\" for all %s from one to the other", fabric.RoundName(row, int64(from.N)), to.N, neighbors(p.System()), rounds(row, int64(min(from.N, to.N)), int64(max(from.N, to.N))), roundsOf(row))
+	return fmt.Sprintf("%ss %d and %d are no %s; say \"over %s\" for all %s from one to the other", fabric.RoundWord(row), from.N, to.N, neighbors(p.System()), rounds(row, int64(min(from.N, to.N)), int64(max(from.N, to.N))), roundsOf(row))
 }
 
 func saySeam(p *part, long int64, unit string) string {

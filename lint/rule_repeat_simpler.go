@@ -95,13 +95,13 @@ func (s *repeatSimpler) runs(at int, text string, steps []grammar.Step) {
 // id numbers a step by its wording; one that stands for itself only, such as a
 // join or a starting chain with what it stands for, gets a number of its own.
 func (s *repeatSimpler) id(text string, step *grammar.Step, own int32) int32 {
-	if step.Kind != grammar.StepWork && step.Kind != grammar.StepSkip && step.Kind != grammar.StepBracket || step.Standing != nil || step.Fill.Kind != grammar.FillNone {
+	if step.Kind != grammar.StepWork && step.Kind != grammar.StepSkip && step.Kind != grammar.StepBracket || step.Standing() != nil || step.Fill.Kind != grammar.FillNone {
 		return own
 	}
 	for i := range step.Places {
 		switch p := &step.Places[i]; p.Kind {
 		case grammar.PlaceNext, grammar.PlaceSame, grammar.PlaceEachNext, grammar.PlaceOne, grammar.PlaceAny:
-			if p.Of.Written() || p.Fill.Kind != grammar.FillNone {
+			if p.Of().Written() || p.Fill.Kind != grammar.FillNone {
 				return own
 			}
 		default:

@@ -65,11 +65,21 @@ func (p *Pass) sizeOfOne(at int, z *grammar.Size, s fabric.Size) {
 			}
 		}
 		if best > 0 && !near {
-			p.Report(at, d.Span, saySizeOfOne(d, best))
+			p.sizeReport(at, d.Span, saySizeOfOne(d, best))
 			return
 		}
 	}
 }
+
+// sizeReport reports a size, and the gauge that it was reckoned from.
+func (p *Pass) sizeReport(at int, span grammar.Span, message string) {
+	x := p.Report(at, span, message)
+	if f := p.facts(); len(f.gauges) > 0 {
+		x.Related = append(x.Related, p.related(f.gauges[0].at, f.gauges[0].node.Span, sayReckonedFrom()))
+	}
+}
+
+func sayReckonedFrom() string { return "reckoned from this gauge" }
 
 // measures are those that the way of a stated one can mean.
 func measures(way string, s fabric.Size) []float64 {
@@ -100,9 +110,9 @@ func (p *Pass) sizeOfSeveral(at int, z *grammar.Size, least, most float64) {
 	switch {
 	case largest == nil || largest.Way == "around":
 	case largest.MM > most*(1+nearBound):
-		p.Report(at, largest.Span, saySizeTooLarge(*largest, most))
+		p.sizeReport(at, largest.Span, saySizeTooLarge(*largest, most))
 	case largest.MM < least*(1-nearBound) && (largest.Way == "" || largest.Way == "long" || len(z.Dims) > 1):
-		p.Report(at, largest.Span, saySizeTooSmall(*largest, least))
+		p.sizeReport(at, largest.Span, saySizeTooSmall(*largest, least))
 	}
 }
 

@@ -60,7 +60,7 @@ func chainOnly(r *fabric.Round) bool {
 // total of its own where it stands first.
 func repeatsSeveral(n *grammar.Round) bool {
 	for i := range n.Steps {
-		if x := n.Steps[i].Rounds; n.Steps[i].Kind == grammar.StepRepeat && x != nil && (x.To.N != x.From.N || x.Last && x.From.N > 1) {
+		if x := n.Steps[i].Rounds(); n.Steps[i].Kind == grammar.StepRepeat && x != nil && (x.To.N != x.From.N || x.Last && x.From.N > 1) {
 			return true
 		}
 	}

@@ -178,7 +178,11 @@ func saySuits(r *fabric.Round, suits int64) string {
 	s := r.Stands
 	name := s.Stitch.Name
 	if s.Skipped {
-		return fmt.Sprintf("%s skips %s before its first %s, which is as tall as %s", r.Name(), Number(int(s.Chains), "chain", "chains"), name, Number(int(suits), "chain", "chains"))
+		skips, its := "skips", "its"
+		if several(r) {
+			skips, its = "skip", "their"
+		}
+		return fmt.Sprintf("%s %s %s before %s first %s, which is as tall as %s", r.Name(), skips, Number(int(s.Chains), "chain", "chains"), its, name, Number(int(suits), "chain", "chains"))
 	}
 	if s.Chains < suits {
 		return fmt.Sprintf("ch %d is too short for %s, which is as tall as %s: the edge will pull in", s.Chains, name, Number(int(suits), "chain", "chains"))
@@ -200,7 +204,11 @@ func sayUnlike(was, now *fabric.Round) string {
 		}
 		return m
 	case a.Counted == b.Counted && rise(a) != rise(b) && !a.Skipped && !b.Skipped:
-		return fmt.Sprintf("%s begins with ch %d before %s, %s with ch %d", was.Name(), rise(a), name, now.Name(), rise(b))
+		begins := "begins"
+		if several(was) {
+			begins = "begin"
+		}
+		return fmt.Sprintf("%s %s with ch %d before %s, %s with ch %d", was.Name(), begins, rise(a), name, now.Name(), rise(b))
 	}
 	return ""
 }

@@ -30,6 +30,10 @@ func (p *Pass) undeclaredYarn() {
 			continue
 		}
 		x := p.Report(u.at, u.node.Span, sayUndeclaredYarn(u.node.Text, keys))
+		if n := len(f.yarns); n > 0 {
+			last := f.yarns[n-1]
+			x.Related = append(x.Related, p.related(last.at, last.node.Key.Span, sayListedHere()))
+		}
 		if near := nearestName(u.node.Text, keys); near != "" && len(u.node.Text) > 1 {
 			x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(u.at, u.node.Span, near)))
 		}
@@ -47,6 +51,8 @@ func (f *facts) knownYarns() map[string]bool {
 	}
 	return known
 }
+
+func sayListedHere() string { return "yarns are listed here" }
 
 func sayUndeclaredYarn(name string, known []string) string {
 	m := "yarn " + name + " is not listed"

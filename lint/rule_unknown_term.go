@@ -81,7 +81,7 @@ func (u unknownTerm) round(piece *fabric.Piece, r *fabric.Round) {
 	}
 	if t := r.Node.Total; t != nil && !slices.ContainsFunc(r.Problems, func(x fabric.Problem) bool { return x.Kind == fabric.UnknownTerm }) {
 		for _, part := range t.Parts {
-			u.ref(part.Unit.Ref)
+			u.ref(part.Unit.Ref())
 		}
 	}
 }

@@ -146,7 +146,7 @@ func TestPlacement(t *testing.T) {
 		{"neighbors", on("between Rnds 4 and 5, 6 sts apart"), nil},
 		{"a round that is not there", on("between Rnds 11 and 12"), []string{"12 ~ Shell has no Rnd 12; its last is Rnd 11"}},
 		{"neither", on("between Rnds 14 and 15"), []string{"14 ~ Shell has no Rnd 14"}},
-		{"no neighbors", on("between Rnds 4 and 6"), []string{"between Rnds 4 and 6 ~ Rnd 4 and 6 are no neighbors"}},
+		{"no neighbors", on("between Rnds 4 and 6"), []string{"between Rnds 4 and 6 ~ Rnds 4 and 6 are no neighbors"}},
 		{"rows of a part in rounds", on("between Rows 4 and 5"), []string{"between Rows 4 and 5 ~ Shell is worked in rounds there, not in rows"}},
 		{"at a round", on("at Rnd 12"), []string{"12 ~ Shell has no Rnd 12"}},
 		{"too far apart", on("between Rnds 5 and 6, 13 sts apart"), []string{"13 sts apart ~ 13 stitches apart is too far: Rnds 5-8 of Shell have 24 stitches, so two places there are at most 12 apart"}},

@@ -110,6 +110,18 @@ func TestCautionMissing(t *testing.T) {
 		{"a short cord", head + notions + large + "Piece: Tie\nRow 1: ch 40\n", nil},
 		{"a small ball", head + notions + "Piece: Bead\n" + ball[strings.Index(ball, "Rnd 1"):], []string{"Bead ~ what passes a hole of 4.44 cm counts as a small ball"}},
 		{"a small ball that is sewn on", head + notions + ball + large[:7] + "Head" + large[12:] + "Assembly:\nSew: Shell to Head, at Rnd 5\n", nil},
+		{"wire in a bag", head + "Notion: floral wire\n" + large[:strings.Index(large, "Stuff")], []string{"floral wire ~ wire is a hazard to small children"}},
+		{"a pipe cleaner in a note", head + "Note: Push a pipe cleaner into the stem.\n" + large[:strings.Index(large, "Stuff")], []string{"Note: Push a pipe cleaner into the stem. ~ pipe cleaners are small parts"}},
+		{"no wire", head + "Note: No wire is used.\n" + large[:strings.Index(large, "Stuff")], nil},
+		{"a long strap of several rows", head + notions + large + "Piece: Strap\nWorked: in rows\nRow 1: ch 101, sc in 2nd ch from hook, sc in each ch across (100)\nRows 2-4: ch 1, turn, sc across (100)\n", []string{"Strap ~ a cord of 41.7 cm is longer than the 22 cm"}},
+		{"the same on a bag", head + large[:strings.Index(large, "Stuff")] + "Piece: Strap\nRow 1: ch 101\n", nil},
+		{"a tie at a corner of a baby's bib", head[:9] + "Baby bib" + head[16:] + "Piece: Bib\nWorked: in rows\nRow 1: ch 31, sc in 2nd ch from hook, sc in each ch across (30)\nRow 2: ch 1, turn, sc across (30)\nRow 3: ch 80, sl st in 2nd ch from hook, sl st in next 78 ch\n", []string{"ch 80 ~ a cord of 33.3 cm is longer than the 22 cm"}},
+		{"a bib that begins with a long chain", head[:9] + "Baby bib" + head[16:] + "Piece: Bib\nWorked: in rows\nRow 1: ch 81, sc in 2nd ch from hook, sc in each ch across (80)\n", nil},
+		{"a tie in a size for a baby", head + "Size: 40 cm around, 3 months\n" + large[:strings.Index(large, "Stuff")] + "Piece: Tie\nRow 1: ch 100\n", []string{"Tie ~ a cord of 41.7 cm is longer than the 22 cm"}},
+		{"a pompom on a toy", head + notions + large + "Assembly:\nNote: Sew a pom-pom to the top.\n", []string{"Note: Sew a pom-pom to the top. ~ a ball of yarn that is sewn on can be pulled or bitten off"}},
+		{"a pompom maker", head + notions + "Note: A pompom maker helps.\n" + large, nil},
+		{"a pompom on a hat", head[:9] + "Hat" + head[16:] + "Note: Sew a pompom to the top.\n" + large[:strings.Index(large, "Stuff")], nil},
+		{"bobbles that are sewn on", head + notions + large + "Assembly:\nSew: Bobbles to Shell, at Rnd 3\n", []string{"Sew: Bobbles to Shell, at Rnd 3 ~ pulled or bitten off"}},
 		{"embroidered eyes", head + notions + large + "Assembly:\nEmbroider: two eyes on Shell, at Rnd 5\n", nil},
 	})
 	text := head + "Notion: 2 safety eyes\n" + notions + large

@@ -31,6 +31,7 @@ const (
 // statement allows there; one on a line of its own allows in the next statement.
 func allowances(f *grammar.File, comments []int) []allowance {
 	var all []allowance
+	next, until := 0, 0 // the statement behind a comment, and behind all others before it
 	for _, at := range comments {
 		l := f.Lines[at]
 		names, file, loose, ok := allowText(l.Note.In(l.Text))
@@ -39,7 +40,14 @@ func allowances(f *grammar.File, comments []int) []allowance {
 		}
 		over := at
 		if _, own := l.Node.(grammar.Comment); own {
-			over = nextStatement(f, at)
+			if at >= until {
+				if next = nextStatement(f, at); next == nowhere {
+					until = len(f.Lines)
+				} else {
+					until = next
+				}
+			}
+			over = next
 		}
 		if file {
 			over = wholeFile

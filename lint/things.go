@@ -158,7 +158,7 @@ func (f *facts) insert(at int, n *grammar.Action) {
 func (f *facts) place(at int, n *grammar.PlaceThing) {
 	to := f.named(n.On.Text)
 	if p, all := f.resolve(n.Thing.Text); p != nil {
-		f.joined(&join{at: at, part: p, to: to, all: all, node: &grammar.Sew{Part: n.Thing, Times: n.Count, To: n.On, Where: n.Where}})
+		f.joined(join{at: at, part: p, to: to, all: all, node: &grammar.Sew{Part: n.Thing, Times: n.Count, To: n.On, Where: n.Where}})
 		return
 	}
 	f.uses = append(f.uses, f.thingUse(at, n.Count, n.Thing, to, false))
@@ -166,7 +166,7 @@ func (f *facts) place(at int, n *grammar.PlaceThing) {
 
 func (f *facts) thingUse(at int, count grammar.Count, name grammar.Name, on *part, insert bool) thingUse {
 	u := thingUse{at: at, span: name.Span, text: name.Text, part: on, insert: insert}
-	if list := thingsIn(name.Text); len(list) > 0 {
+	if list := f.things(name.Text); len(list) > 0 {
 		u.thing = list[0]
 	}
 	n := int64(count.N)

@@ -63,7 +63,7 @@ func explain(word string) string {
 		}
 	}
 	for _, w := range terms.WeightByName(word) {
-		parts = append(parts, lint.ExplainWeight(w).Text())
+		parts = append(parts, lint.ExplainWeight(w, terms.US).Text())
 	}
 	if l, _, ok := terms.LevelByName(word); ok {
 		parts = append(parts, lint.ExplainLevel(l).Text())

@@ -72,6 +72,7 @@ func (s *sources) find(a *app, args []string) ([]target, error) {
 		w.add(arg)
 	}
 	slices.SortFunc(w.found, func(x, y target) int { return cmp.Compare(x.name, y.name) })
+	readyMemory(w.found)
 	return w.found, nil
 }
 

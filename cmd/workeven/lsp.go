@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"io/fs"
 	"math"
 	"os"
@@ -32,11 +33,23 @@ where it went away.`,
 			return err
 		}
 		debug.SetMemoryLimit(math.MaxInt64) // that of a short run would choke a long one
-		tendGarbage()
-		a.raise(lsp.Serve(context.Background(), a.in, a.out, lsp.Options{Files: disk{}, Version: version(), Log: a.err, Level: l, Idle: collectIdly}))
+		tendGarbage(paceOfServer)
+		largePages()
+		a.raise(lsp.Serve(context.Background(), a.in, a.out, lsp.Options{Files: workspace{}, Version: version(), Log: a.err, Level: l, Idle: collectIdly}))
 		return nil
 	}
 	return cmd
 }
 
-func (disk) ReadDir(path string) ([]fs.DirEntry, error) { return os.ReadDir(path) }
+// workspace is the disk as the server reads it: files only, for to read a pipe
+// or a device might never end.
+type workspace struct{ disk }
+
+func (w workspace) ReadFile(path string) ([]byte, error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return nil, &fs.PathError{Op: "read", Path: path, Err: errors.New("it is no file")}
+	}
+	return w.disk.ReadFile(path)
+}
+
+func (workspace) ReadDir(path string) ([]fs.DirEntry, error) { return os.ReadDir(path) }

@@ -8,7 +8,6 @@ package main
 import (
 	"io"
 	"os"
-	"runtime/debug"
 
 	"github.com/mattn/go-colorable"
 
@@ -17,10 +16,6 @@ import (
 )
 
 func main() {
-	// A run is short and a machine has memory: collecting less often makes a
-	// large folder of patterns quicker. Not collecting at all is no quicker on one
-	// file and slower on thousands.
-	debug.SetGCPercent(400)
 	colours := true
 	colorable.EnableColorsStdout(&colours)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, os.Getenv))

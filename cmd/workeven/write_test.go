@@ -3,12 +3,18 @@
 package main
 
 import (
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"workeven/lint"
 )
 
 // Both commands that write keep a file's mode, and a link stays a link.
@@ -45,17 +51,33 @@ func TestLinksAreFollowedOnce(t *testing.T) {
 	assert.Equal(t, 2, r.code)
 }
 
-func TestWhatMayNotBeReadOrWritten(t *testing.T) {
-	if os.Getuid() == 0 {
-		t.Skip("root may read and write everything")
-	}
-	b := newBench(t, map[string]string{"a.crochet": "WRONG", "b.crochet": "WRONG"})
-	require.NoError(t, os.Chmod("a.crochet", 0o444))
-	require.NoError(t, os.Chmod("b.crochet", 0o000))
-	r := b.run(concise("--fix")...)
+// What cannot be read or written is told by name, and the rest is gone on with.
+// The causes here stop everyone, the superuser too.
+func TestWhatCannotBeReadOrWritten(t *testing.T) {
+	// As long as a name may be, which leaves no room for that of the copy which is written first.
+	long := strings.Repeat("a", 255-len(lint.Extension)) + lint.Extension
+	b := newBench(t, map[string]string{long: "WRONG", "c.crochet": "WRONG"})
+	require.NoError(t, os.Symlink("b.crochet", "b.crochet"))
+	r := b.run(concise("--fix", long, "b.crochet", "c.crochet")...)
 	assert.Equal(t, 2, r.code)
-	assert.Contains(t, r.err, "a.crochet: you may not read or write this")
-	assert.Contains(t, r.err, "b.crochet: you may not read or write this")
-	assert.Equal(t, "WRONG", b.text("a.crochet"))
-	assert.Contains(t, r.out, "a.crochet:1:1: error", "what was not written is still found")
+	assert.Contains(t, r.err, "workeven: "+long+": ")
+	assert.Contains(t, r.err, syscall.ENAMETOOLONG.Error())
+	assert.Contains(t, r.err, "workeven: b.crochet: "+syscall.ELOOP.Error())
+	assert.Equal(t, "WRONG", b.text(long))
+	assert.Contains(t, r.out, long+":1:1: error", "what was not written is still found")
+	assert.NotEqual(t, "WRONG", b.text("c.crochet"), "the rest is mended")
+
+	_, err := os.ReadFile("b.crochet")
+	require.Error(t, err)
+	folder, err := (&app{}).read(target{name: "a folder", path: t.TempDir()})
+	assert.Empty(t, folder)
+	assert.EqualError(t, err, "a folder: "+syscall.EISDIR.Error())
+	for cause, want := range map[error]string{
+		&fs.PathError{Op: "open", Path: "a", Err: syscall.EACCES}: "you may not read or write this",
+		&fs.PathError{Op: "open", Path: "a", Err: syscall.ENOENT}: "there is no such file or folder",
+		&fs.PathError{Op: "read", Path: "a", Err: syscall.EIO}:    syscall.EIO.Error(),
+		io.ErrUnexpectedEOF: "unexpected EOF",
+	} {
+		assert.Equal(t, want, reason(cause))
+	}
 }

@@ -114,8 +114,8 @@ func (b *builder) named(r Stitch, s base, short, long []spelling) {
 // shaping is what follows the piece's main stitch, and the two forms for toys.
 func (b *builder) shaping() {
 	sc := bases[1]
-	b.add(Stitch{Kind: Increase, US: same("inc", "increase"), Takes: 1, Makes: 2, Legs: 2, Yarn: 2})
-	b.add(Stitch{Kind: Decrease, US: same("dec", "decrease"), Takes: 2, Makes: 1, Legs: 2, Yarn: 2 * openYarn})
+	b.add(Stitch{Kind: Increase, US: same("inc", "increase", "increasing"), Takes: 1, Makes: 2, Legs: 2, Yarn: 2})
+	b.add(Stitch{Kind: Decrease, US: same("dec", "decrease", "decreasing"), Takes: 2, Makes: 1, Legs: 2, Yarn: 2 * openYarn})
 	up := sc.row(Increase, 1, 2)
 	up.Source = memory
 	up.US, up.Legs, up.Yarn, up.work.invisible = same("inv inc", "invisible increase", "invinc", "invisible inc"), 2, 2, true
