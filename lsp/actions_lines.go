@@ -10,34 +10,73 @@ import (
 	"workeven/lint"
 )
 
-// allow offers a comment that allows a finding where it stands.
-func (o *offered) allow(f *lint.Finding) (action, bool) {
+// allow offers comments that allow a finding: where it stands, and in the whole file.
+func (o *offered) allow(f *lint.Finding) []action {
+	var out []action
+	for _, way := range []struct {
+		title string
+		edit  lint.Edit
+	}{
+		{"Allow " + f.Rule + " here with a comment", o.allowHere(f)},
+		{"Allow " + f.Rule + " in the whole file with a comment", o.allowEverywhere(f.Rule)},
+	} {
+		edits := []lint.Edit{way.edit}
+		after := o.tried(edits)
+		if after != nil && countRule(after.Findings, f.Rule) < countRule(o.Findings(), f.Rule) {
+			out = append(out, action{title: way.title, kind: protocol.CodeActionKindQuickFix, edits: edits, finding: f})
+		}
+	}
+	return out
+}
+
+// allowHere puts the comment at the end of the statement, or above one that has
+// a comment of another kind.
+func (o *offered) allowHere(f *lint.Finding) lint.Edit {
 	at := o.File.LineAt(f.Start)
 	line, start := o.File.Lines[at], o.File.Start(at)
-	edit := lint.Edit{Start: start + len(line.Text), End: start + len(line.Text), New: "  // allow: " + f.Rule}
-	if line.Note.Written() {
-		note := line.Note.In(line.Text)
-		if isAllowing(note) {
-			names, _, _ := strings.Cut(note, "--")
-			edit.Start = start + int(line.Note.Start) + len(strings.TrimRight(names, " \t"))
-			edit.New = ", " + f.Rule
-		} else {
-			edit.Start = start
-			edit.New = "// allow: " + f.Rule + "\n"
+	if !line.Note.Written() {
+		return lint.Edit{Start: start + len(line.Text), End: start + len(line.Text), New: "  // allow: " + f.Rule}
+	}
+	if note := line.Note.In(line.Text); isAllowing(note) {
+		return oneMore(start+int(line.Note.Start), note, f.Rule)
+	}
+	return lint.Edit{Start: start, End: start, New: "// allow: " + f.Rule + "\n"}
+}
+
+// allowEverywhere puts the comment before all that the file says, or adds to
+// the one that stands somewhere.
+func (o *offered) allowEverywhere(rule string) lint.Edit {
+	first := -1
+	for at, l := range o.File.Lines {
+		switch l.Node.(type) {
+		case grammar.Comment:
+			if note := l.Note.In(l.Text); saysFirst(note, "allow file:") {
+				return oneMore(o.File.Start(at)+int(l.Note.Start), note, rule)
+			}
+		case grammar.Blank:
+			continue
 		}
-		edit.End = edit.Start
+		if first < 0 {
+			first = o.File.Start(at)
+		}
 	}
-	after := o.tried([]lint.Edit{edit})
-	if after == nil || countRule(after.Findings, f.Rule) >= countRule(o.Findings(), f.Rule) {
-		return action{}, false
-	}
-	return action{title: "Allow " + f.Rule + " here with a comment", kind: protocol.CodeActionKindQuickFix, edits: []lint.Edit{edit}, finding: f}, true
+	return lint.Edit{Start: first, End: first, New: "// allow file: " + rule + "\n"}
+}
+
+// oneMore names one more rule in a comment that begins at a byte.
+func oneMore(start int, note, rule string) lint.Edit {
+	names, _, _ := strings.Cut(note, "--")
+	at := start + len(strings.TrimRight(names, " \t"))
+	return lint.Edit{Start: at, End: at, New: ", " + rule}
 }
 
 // isAllowing says whether a comment allows rules in its own statement.
-func isAllowing(note string) bool {
+func isAllowing(note string) bool { return saysFirst(note, "allow:") }
+
+// saysFirst says whether a comment begins with some words.
+func saysFirst(note, words string) bool {
 	rest := strings.TrimLeft(note, "/ \t")
-	return len(rest) >= 6 && strings.EqualFold(rest[:6], "allow:")
+	return len(rest) >= len(words) && strings.EqualFold(rest[:len(words)], words)
 }
 
 func countRule(found []lint.Finding, rule string) (n int) {

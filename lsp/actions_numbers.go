@@ -92,14 +92,14 @@ func (x *renumbering) steps(at int, row, inside bool, steps []grammar.Step) {
 		own := inside
 		for k := range s.Places {
 			p := &s.Places[k]
-			if p.Of.Written() {
-				own = x.means(p.Of)
+			if p.Of().Written() {
+				own = x.means(p.Of())
 			}
-			if own && p.Rnd.Written() {
-				x.renumber(at, p.Rnd, x.now(at, p.Rnd, rowWord(p.Span.In(x.File.Lines[at].Text), row)))
+			if own && p.Rnd().Written() {
+				x.renumber(at, p.Rnd(), x.now(at, p.Rnd(), rowWord(p.Span.In(x.File.Lines[at].Text), row)))
 			}
 		}
-		if r := s.Rounds; r != nil && own && !r.Last {
+		if r := s.Rounds(); r != nil && own && !r.Last {
 			x.renumber(at, r.From, x.now(at, r.From, r.Row))
 			if r.To.Span != r.From.Span {
 				x.renumber(at, r.To, x.now(at, r.To, r.Row))

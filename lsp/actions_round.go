@@ -48,7 +48,7 @@ func (o *offered) run(r *fabric.Round) (first, period, times int) {
 	steps, text := r.Node.Steps, r.Line.Text
 	words := make([]string, len(steps))
 	for i := range steps {
-		if s := &steps[i]; (s.Kind == grammar.StepWork || s.Kind == grammar.StepSkip || s.Kind == grammar.StepBracket) && s.Standing == nil && s.Fill.Kind == grammar.FillNone {
+		if s := &steps[i]; (s.Kind == grammar.StepWork || s.Kind == grammar.StepSkip || s.Kind == grammar.StepBracket) && s.Standing() == nil && s.Fill.Kind == grammar.FillNone {
 			words[i] = strings.Join(strings.Fields(s.Span.In(text)), " ")
 		}
 	}
@@ -84,24 +84,35 @@ func (o *offered) spellOut() []action {
 		return nil
 	}
 	cursor := int32(o.start - o.File.Start(o.first))
-	var in *fabric.StepResult
-	all := o.Pattern().Explain(piece, r)
-	for i := range all {
-		x := &all[i]
-		s := x.Step
-		if s.Group == nil || len(s.Places) > 0 || s.Loop != grammar.LoopUnsaid || s.Group.Stop >= 0 || cursor < s.Span.Start || cursor > s.Span.End {
-			continue
-		}
-		if in == nil || s.Span.Start >= in.Step.Span.Start && s.Span.End <= in.Step.Span.End {
-			in = x
-		}
-	}
-	if in == nil || in.Repeats < 2 || in.Repeats*int64(len(in.Step.Group.Steps)) > mostSpeltOut {
+	in := innermost(r.Node.Steps, cursor)
+	if in == nil {
 		return nil
 	}
-	inner := strings.TrimRight(strings.Join(strings.Fields(in.Step.Group.Inner.In(r.Line.Text)), " "), " ;,")
-	new := strings.TrimSuffix(strings.Repeat(inner+", ", int(in.Repeats)), ", ")
-	return o.rewrite(piece, r, in.Step.Span, new, "Write the repeat out")
+	repeats := explainedSteps(o.Pattern(), piece, r)[in].Repeats
+	if repeats < 2 || repeats*int64(len(in.Group.Steps)) > mostSpeltOut {
+		return nil
+	}
+	inner := strings.TrimRight(strings.Join(strings.Fields(in.Group.Inner.In(r.Line.Text)), " "), " ;,")
+	new := strings.TrimSuffix(strings.Repeat(inner+", ", int(repeats)), ", ")
+	return o.rewrite(piece, r, in.Span, new, "Write the repeat out")
+}
+
+// innermost is the smallest repeat around a byte of a statement that can be
+// written out; nil where there is none.
+func innermost(steps []grammar.Step, cursor int32) *grammar.Step {
+	for i := range steps {
+		s := &steps[i]
+		if s.Group == nil || cursor < s.Span.Start || cursor > s.Span.End {
+			continue
+		}
+		if in := innermost(s.Group.Steps, cursor); in != nil {
+			return in
+		}
+		if len(s.Places) == 0 && s.Loop == grammar.LoopUnsaid && s.Group.Stop < 0 {
+			return s
+		}
+	}
+	return nil
 }
 
 // split offers to write a range of rounds one by one.

@@ -1,6 +1,8 @@
 package lsp
 
 import (
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -8,8 +10,10 @@ import (
 	"workeven/grammar"
 )
 
-// spread offers to space the increases or decreases of a round evenly: as many
-// as lead from the edge below to the total, or as the words make.
+// spread offers to space the increases or decreases of a round: as many as lead
+// from the edge below to the total, or as the words make. They are spaced evenly
+// from the start, or so that they stand as far as can be from those of the last
+// round that has any.
 func (o *offered) spread() []action {
 	p := o.Pattern()
 	piece, r := p.RoundAt(o.first)
@@ -28,31 +32,30 @@ func (o *offered) spread() []action {
 	if !ok {
 		return nil
 	}
-	main := mainStitch(p, piece)
-	var out []action
-	for _, way := range []struct {
-		name      string
-		staggered bool
-	}{{"evenly", false}, {"evenly, staggered", true}} {
-		words := spaced(below, above, main, way.staggered)
-		if words == "" {
-			continue
+	what := manyOf(above-below, "increase")
+	if above < below {
+		what = manyOf(below-above, "decrease")
+	}
+	s := spacing{below: below, above: above, main: mainStitch(p, piece)}
+	even := s.words(0)
+	if even == "" {
+		return nil
+	}
+	out := o.rewrite(piece, r, span, even, "Space "+what+" evenly: "+even)
+	before, from := shapedBelow(p, piece, r)
+	if lead := s.apartFrom(before); lead > 0 {
+		words, than := s.words(lead), ""
+		if from != nil {
+			than = " from " + from.Name()
 		}
-		what := manyOf(above-below, "increase")
-		if above < below {
-			what = manyOf(below-above, "decrease")
+		if words != "" {
+			out = append(out, o.rewrite(piece, r, span, words, "Space "+what+" evenly, staggered"+than+": "+words)...)
 		}
-		out = append(out, o.rewrite(piece, r, span, words, "Space "+what+" "+way.name+": "+words)...)
 	}
 	return out
 }
 
-func manyOf(n int64, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.FormatInt(n, 10) + " " + what + "s"
-}
+func manyOf(n int64, what string) string { return count(n, what, what+"s") }
 
 // stitchesOnly says whether an edge is stitches and nothing else.
 func stitchesOnly(e *fabric.Edge) bool {
@@ -95,50 +98,138 @@ func workedSpan(r *fabric.Round) (grammar.Span, bool) {
 	if first > last {
 		return grammar.Span{}, false
 	}
-	for _, s := range steps[first : last+1] {
-		if s.Kind != grammar.StepWork && s.Kind != grammar.StepBracket && s.Kind != grammar.StepStar || s.Loop != grammar.LoopUnsaid {
-			return grammar.Span{}, false
-		}
+	if !onlyWork(steps[first : last+1]) {
+		return grammar.Span{}, false
 	}
 	return steps[first].Span.To(steps[last].Span), true
 }
 
-// spaced writes a round that leads from one number of stitches to another with
-// its increases or decreases as far from each other as can be; empty where
-// there is none, or they have no room. Staggered ones begin half a gap further
-// on, so that they do not stand above those of the round below.
+// onlyWork says whether steps do nothing but work, both loops, into the round below.
+func onlyWork(steps []grammar.Step) bool {
+	for i := range steps {
+		s := &steps[i]
+		if s.Kind != grammar.StepWork && s.Kind != grammar.StepBracket && s.Kind != grammar.StepStar || s.Loop != grammar.LoopUnsaid {
+			return false
+		}
+		for k := range s.Places {
+			if p := &s.Places[k]; p.Kind > grammar.PlaceNth || p.Of().Written() || p.Rnd().Written() || p.Below().N > 0 || p.Loop != grammar.LoopUnsaid {
+				return false
+			}
+		}
+		if s.Group != nil && !onlyWork(s.Group.Steps) {
+			return false
+		}
+	}
+	return true
+}
+
+// spacing is a round that leads from one number of stitches to another, in a
+// main stitch, with its increases or decreases as far from each other as can be.
+type spacing struct {
+	below, above int64
+	main         string
+}
+
+// spaced writes a round as evenly as can be, or begun half a gap earlier.
 func spaced(below, above int64, main string, staggered bool) string {
-	n, takes, shape := above-below, int64(1), "inc"
+	s := spacing{below: below, above: above, main: main}
+	if !staggered {
+		return s.words(0)
+	}
+	if lead := s.apartFrom(nil); lead > 0 {
+		return s.words(lead)
+	}
+	return ""
+}
+
+// shapings is how many increases or decreases there are, what each is called
+// and takes, and how many plain stitches are between them in all.
+func (s spacing) shapings() (n, takes, plain int64, shape string) {
+	n, takes, shape = s.above-s.below, 1, "inc"
 	if n < 0 {
 		n, takes, shape = -n, 2, "dec"
 	}
-	plain := below - n*takes
-	if n == 0 || plain < 0 || n > 1000 || staggered && plain < 2*n {
+	return n, takes, s.below - n*takes, shape
+}
+
+// Bounds of what is written: mostShapings in a round, mostParts without a repeat.
+const (
+	mostShapings = 1000
+	mostParts    = 12
+)
+
+// words writes the round; lead is how much later it begins than with a whole
+// gap, up to the length of the first. Empty where there is nothing to space, no
+// room, or too much to write.
+func (s spacing) words(lead int64) string {
+	n, _, plain, shape := s.shapings()
+	if n == 0 || plain < 0 || n > mostShapings || lead > plain/n {
 		return ""
 	}
-	if !staggered {
-		// gaps of two lengths at most, the longer ones spread among the shorter
-		rest := plain % n
-		groups := n / gcd(n, rest)
-		if groups > 12 {
-			return ""
-		}
-		var parts []string
-		for i := range groups {
-			parts = append(parts, gap(plain/n+bump(i, rest, n), main, shape))
-		}
-		return repeated(strings.Join(parts, ", "), n/groups)
-	}
-	gapOf := plain / n
-	if plain%n != 0 {
+	// gaps of two lengths at most, the longer ones spread among the shorter
+	rest := plain % n
+	groups := n / gcd(n, rest)
+	if groups > mostParts {
 		return ""
 	}
-	half := gapOf / 2
-	words := gap(gapOf-half, main, shape)
-	if n > 1 {
-		words += ", " + repeated(gap(gapOf, main, shape), n-1)
+	var parts []string
+	for i := range groups {
+		parts = append(parts, gap(plain/n+bump(i, rest, n), s.main, shape))
 	}
-	return words + ", " + several(main, half)
+	unit := strings.Join(parts, ", ")
+	if lead == 0 {
+		return repeated(unit, n/groups)
+	}
+	if lead == plain/n && plain%n == 0 {
+		return repeated(shape+", "+several(s.main, lead), n)
+	}
+	first := gap(plain/n+bump(0, rest, n)-lead, s.main, shape)
+	if groups > 1 {
+		first += ", " + strings.Join(parts[1:], ", ")
+	}
+	out := []string{first}
+	if n > groups {
+		out = append(out, repeated(unit, n/groups-1))
+	}
+	return strings.Join(append(out, several(s.main, lead)), ", ")
+}
+
+// apartFrom is how much earlier a round has to begin for its shapings to stand
+// the farthest from those of a round below; these are given as shares of that
+// round's length. Without any it is half a gap. 0 means as it is.
+func (s spacing) apartFrom(before []float64) int64 {
+	n, takes, plain, _ := s.shapings()
+	if n == 0 || plain < n || s.below == 0 || n > mostShapings {
+		return 0
+	}
+	if len(before) == 0 {
+		return plain / n / 2
+	}
+	best, lead := -1.0, int64(0)
+	for try := range plain/n + 1 {
+		nearest, at := 1.0, -try
+		for i := range n {
+			at += plain/n + bump(i, plain%n, n)
+			nearest = min(nearest, nearestTo((float64(at)+float64(takes)/2)/float64(s.below), before))
+			at += takes
+		}
+		if nearest > best+1e-9 {
+			best, lead = nearest, try
+		}
+	}
+	return lead
+}
+
+// nearestTo is how far the nearest of some places, which rise, is from another,
+// around a circle of length 1.
+func nearestTo(x float64, places []float64) float64 {
+	i, _ := slices.BinarySearch(places, x)
+	after, before := places[i%len(places)], places[(i+len(places)-1)%len(places)]
+	apart := func(y float64) float64 {
+		d := math.Abs(x - y)
+		return min(d, 1-d)
+	}
+	return min(apart(after), apart(before))
 }
 
 // bump is 1 where the i-th of n gaps is one of the longer ones.

@@ -62,7 +62,7 @@ func inAll(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) (int64, bool
 func madeOf(r *fabric.Round) string {
 	var parts []string
 	for _, s := range r.Stitches {
-		parts = append(parts, number(s.N)+" "+s.Stitch.Name)
+		parts = append(parts, manyStitches(s))
 	}
 	for _, s := range r.Spaces {
 		name := fmt.Sprintf("ch-%d sp", s.Chains)
@@ -71,12 +71,37 @@ func madeOf(r *fabric.Round) string {
 	made := strings.Join(parts, ", ")
 	parts = nil
 	for _, s := range r.Groups {
-		parts = append(parts, number(s.N)+" "+s.Stitch.Name)
+		parts = append(parts, manyStitches(s))
 	}
 	if len(parts) > 0 {
 		made += "; worked as " + strings.Join(parts, ", ")
 	}
 	return made
+}
+
+// manyStitches is "12 dc", "12 shells", "12 (sc, ch 2, sc)".
+func manyStitches(s fabric.StitchCount) string {
+	name := s.Stitch.Name
+	switch {
+	case strings.Contains(name, ","):
+		name = "(" + name + ")"
+	case s.N != 1 && pluralTaken(s.Stitch):
+		name += "s"
+	}
+	return number(s.N) + " " + name
+}
+
+// pluralTaken says whether a stitch's short name is a word that takes an s, as
+// shell, V-st and picot do, and dc and fpdc do not.
+func pluralTaken(s *fabric.Stitch) bool {
+	switch {
+	case strings.HasSuffix(s.Name, "-st"):
+		return true
+	case s.Of != nil:
+		first, _, _ := strings.Cut(s.Of.US.Full, " ")
+		return len(s.Name) > 3 && first == s.Name
+	}
+	return len(s.Name) > 3 && !strings.ContainsAny(s.Name, "0123456789") && strings.ContainsAny(s.Name[1:], "aeiou")
 }
 
 // roundPage is the arithmetic of one statement of rounds.
@@ -109,7 +134,11 @@ func roundPage(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 		if r.RoundsWorked > 1 {
 			first = "the first works "
 		}
-		out.head(r.Name(), fmt.Sprintf(": %s%d of the %s below and %s (%s).", first, r.Takes, stitchCount(n), made, signed(r.Makes-n)))
+		worked := fmt.Sprintf("%d of the %s", r.Takes, stitchCount(n))
+		if r.Takes == n {
+			worked = "all " + stitchCount(n)
+		}
+		out.head(r.Name(), fmt.Sprintf(": %s%s below and %s (%s).", first, worked, made, changed(r.Makes-n)))
 	} else {
 		out.head(r.Name(), ": "+made+".")
 	}
@@ -128,7 +157,13 @@ func roundPage(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 	return out
 }
 
-func signed(n int64) string { return fmt.Sprintf("%+d", n) }
+// changed says by how much a round grows or shrinks.
+func changed(n int64) string {
+	if n == 0 {
+		return "even"
+	}
+	return fmt.Sprintf("%+d", n)
+}
 
 func rounds(r *fabric.Round, n int64) string {
 	switch {
@@ -175,13 +210,29 @@ func stepTable(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 
 // explainedSteps is what the steps of a round's own line do, where they were worked.
 func explainedSteps(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) map[*grammar.Step]fabric.StepResult {
-	out := map[*grammar.Step]fabric.StepResult{}
-	for _, x := range p.Explain(piece, r) {
-		if x.To >= 0 {
+	results := p.Explain(piece, r)
+	out := make(map[*grammar.Step]fabric.StepResult, len(results))
+	for _, x := range results {
+		if x.To >= 0 && (r.Known || allKnown(p, x.Step)) {
 			out[x.Step] = x
 		}
 	}
 	return out
+}
+
+// allKnown says whether every stitch of a step is one that can be counted.
+func allKnown(p *fabric.Pattern, s *grammar.Step) bool {
+	if s.Stitch.Written() && p.Find(s.Stitch) == nil {
+		return false
+	}
+	if s.Group != nil {
+		for i := range s.Group.Steps {
+			if !allKnown(p, &s.Group.Steps[i]) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // oneLine is a text of the pattern without the line ends in it, cut where it is long.
@@ -204,6 +255,8 @@ func once(x fabric.StepResult) (takes, makes, times int64, ok bool) {
 		return x.Each, x.EachMakes, x.Repeats, true
 	case len(s.Places) > 0 && x.Takes > 0 && x.Makes%x.Takes == 0:
 		return 1, x.Makes / x.Takes, x.Takes, true
+	case len(s.Places) > 0 && x.Takes == 0 && x.Makes > 0: // in a space
+		return 0, x.Makes, 1, true
 	}
 	return 0, 0, 0, false
 }
@@ -216,13 +269,18 @@ func repeatPage(r *fabric.Round, x fabric.StepResult) page {
 	}
 	var out page
 	what := "one repeat"
-	if x.Each == 0 && x.EachMakes == 0 {
+	switch {
+	case x.Each != 0 || x.EachMakes != 0:
+	case takes == 0:
+		out.head(oneLine(x.Step.Span.In(r.Line.Text)), ": makes "+stitchCount(makes)+".")
+		return out
+	default:
 		what = "in one place it"
 	}
 	out.head(strings.TrimRight(oneLine(x.Step.Group.Inner.In(r.Line.Text)), "; "), fmt.Sprintf(": %s takes %s and makes %d.", what, stitchCount(takes), makes))
 	out.add(repeatSum(x))
-	if x.Takes > 0 {
-		out.say(fmt.Sprintf("It stands on stitches %d to %d of the %s below.", x.From, x.To, rounds(r, 1)))
+	if x.Takes > 0 && !r.Start && !elsewhere(x.Step) {
+		out.say(fmt.Sprintf("It stands on %s of the %s below.", stitchesFrom(x.From, x.To), rounds(r, 1)))
 	}
 	return out
 }
@@ -291,8 +349,15 @@ func (m measures) size(s fabric.Size) string {
 	case s.Disc:
 		return m.length(max(s.Diameter, s.Width)) + " across"
 	}
+	if laid(s) {
+		return fmt.Sprintf("%s across, %s deep laid flat", m.length(max(s.Diameter, s.Width)), m.length(s.Along))
+	}
 	return fmt.Sprintf("%s across, %s high", m.length(max(s.Diameter, s.Width)), m.length(s.Height))
 }
+
+// laid says whether a piece is measured laid flat, as a hat or a bag is: it is
+// not stuffed, and longer along its fabric than it stands high.
+func laid(s fabric.Size) bool { return !s.Stuffed && s.Along > 1.2*s.Height }
 
 // pieceFacts are what a piece comes to.
 type pieceFacts struct {
@@ -354,11 +419,7 @@ func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
 	}
 	out.table(facts)
 	for _, u := range f.yarns {
-		key := u.Key
-		if key == "" {
-			key = "yarn"
-		}
-		out.say(fmt.Sprintf("Yarn %s: about %s%s (%s to %s).", key, m.yarn(u.Mean), forAll(piece), m.yarn(u.Low), m.yarn(u.High)))
+		out.say(fmt.Sprintf("%s: about %s%s (%s to %s).", yarnNamed(u.Key), m.yarn(u.Mean), forAll(piece), m.yarn(u.Low), m.yarn(u.High)))
 	}
 	if len(piece.Rounds) == 0 {
 		return out
@@ -378,17 +439,25 @@ func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
 	return out
 }
 
-// stitchPage explains a stitch as the pattern uses it.
-func stitchPage(p *fabric.Pattern, s *fabric.Stitch) page {
-	if s.Of != nil {
-		e := lint.ExplainStitch(s.Of, p.Header.System)
-		if s.Name != s.Of.Abbr(p.Header.System) { // dc7tog and the like, beyond the glossary
-			e = lint.Explanation{Name: s.Name, Rest: ": " + stitchCount(s.Takes) + " worked together into one."}
+// stitchPage explains a stitch as the pattern uses it, in a piece whose main
+// stitch an increase or decrease follows; the piece may be nil.
+func stitchPage(p *fabric.Pattern, piece *fabric.Piece, s *fabric.Stitch) page {
+	sys := p.Header.System
+	switch {
+	case s.Of != nil && s.Plain != nil && s.Plain.Of != nil && s.Of.Abbr(sys) != s.Name && s.Of.Kind == terms.Decrease: // dc7tog and the like, beyond the glossary
+		return explained(togetherOf(s, sys))
+	case s.Of != nil:
+		e := lint.ExplainStitch(s.Of, sys)
+		if s.Of.Base == "" && piece != nil && piece.Main != nil && piece.Main.Of != nil {
+			if form := s.Of.Of(piece.Main.Of.ID); form != nil && form != s.Of {
+				e.Says = append(e.Says, "In this part it is worked in "+piece.Main.Name+":")
+				e.How = lint.ExplainStitch(form, sys).How
+			}
 		}
 		return explained(e)
 	}
 	var out page
-	out.head(s.Name, fmt.Sprintf(": a stitch of this pattern's own. It takes %s and makes %d.", stitchCount(s.Takes), s.Makes))
+	out.head(s.Name, fmt.Sprintf(": a stitch of this pattern's own. It takes %s and makes %s.", stitchCount(s.Takes), stitchCount(s.Makes)))
 	for _, own := range p.Own {
 		if own.Stitch == s {
 			out.pattern(own.Line.Text)
@@ -396,6 +465,19 @@ func stitchPage(p *fabric.Pattern, s *fabric.Stitch) page {
 		}
 	}
 	return out
+}
+
+// togetherOf explains a decrease over more stitches than those of the glossary.
+func togetherOf(s *fabric.Stitch, sys terms.System) lint.Explanation {
+	two := terms.ByID(s.Plain.Of.ID + "2tog")
+	e := lint.Explanation{Name: s.Name, Rest: fmt.Sprintf(", %s worked together; in %s terms %s%dtog", count(s.Takes, s.Plain.Of.In(sys).Full, s.Plain.Of.In(sys).Full), sys.Other(), s.Plain.Of.Abbr(sys.Other()), s.Takes)}
+	e.Says = []string{fmt.Sprintf("Takes %s of the round below and makes 1 stitch.", stitchCount(s.Takes))}
+	if two != nil {
+		more := *two
+		more.Legs, more.Takes = int(s.Takes), int(s.Takes)
+		e.How, e.Source = lint.ExplainStitch(&more, sys).How, two.Source
+	}
+	return e
 }
 
 // termsPage says what a Terms line does.

@@ -9,48 +9,24 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"go.lsp.dev/protocol"
-)
 
-// longPattern is a clean pattern of so many lines, in parts of twenty rounds,
-// as .ci/generate writes it.
-func longPattern(lines int) string {
-	var b strings.Builder
-	b.WriteString("Pattern: Bench\nTerms: US\nSkill: easy\nGauge: 24 sts x 26 rnds = 10 cm in sc\nHook: 3.0 mm\nYarn A: fern, light (3), 99000 g / 250000 m\n")
-	for i := range lines - 6 {
-		switch n := i % 21; {
-		case n == 0:
-			fmt.Fprintf(&b, "Piece: Part %d (make 1)\n", i/21)
-		case n == 1:
-			b.WriteString("Rnd 1: 6 sc in magic ring (6)\n")
-		case n == 2:
-			b.WriteString("Rnd 2: inc in each st around (12)\n")
-		case n < 10 && n%2 == 1:
-			fmt.Fprintf(&b, "Rnd %d: *sc in next %d sts, inc in next st; rep from * around (%d)\n", n, n-2, 6*n)
-		case n < 10:
-			fmt.Fprintf(&b, "Rnd %d: (sc %d, inc, sc in next %d sts) x 6 (%d)\n", n, n/2-1, n/2-1, 6*n)
-		case n%3 == 0:
-			fmt.Fprintf(&b, "Rnd %d: (sc 3, inc, sc in next 2 sts, sc in each of next 2 sts, dec, sc) x 4, sc 10 (54)\n", n)
-		default:
-			fmt.Fprintf(&b, "Rnd %d: sc in each of next 20 sts, sc in next 34 sts (54)\n", n)
-		}
-	}
-	return b.String()
-}
+	"workeven/testdata/long"
+)
 
 // BenchmarkChange is the time from a key to the diagnostics that show it, at
 // the client, over pipes. It reports the middle and the 95th of a hundred.
 func BenchmarkChange(b *testing.B) {
 	for _, lines := range []int{1000, 20000} {
-		text := longPattern(lines)
+		text := long.Pattern(lines)
 		find := func(what string, from int) (int, int) {
 			at := from + strings.Index(text[from:], what)
 			require.GreaterOrEqual(b, at, from)
 			return at, at + len(what)
 		}
-		half := len(text) / 2
-		round, _ := find("sc 10 (54)", half)
-		piece, _ := find("Piece: Part", half)
-		total, _ := find("99000 g", 0)
+		half := long.Middle(text)
+		round, _ := find("sc 3 (42)", half)
+		piece, _ := find("Piece: Tower", half)
+		total, _ := find("90000 g", 0)
 		kinds := []struct {
 			name string
 			at   int // of the key
@@ -59,7 +35,7 @@ func BenchmarkChange(b *testing.B) {
 		}{
 			{"a key in a round", round + 4, "1", "0"},
 			{"a new line", piece, "\n", ""},
-			{"a part's name", piece + len("Piece: Part "), "7", ""},
+			{"a part's name", piece + len("Piece: Tower "), "7", ""},
 			{"a key in the header", total, "8", "9"},
 		}
 		for _, kind := range kinds {
@@ -103,7 +79,7 @@ func BenchmarkChange(b *testing.B) {
 
 // BenchmarkOpen is the time from opening a document to its diagnostics.
 func BenchmarkOpen(b *testing.B) {
-	text := longPattern(20000)
+	text := long.Pattern(20000)
 	e := benchEditor(b)
 	for i := 0; b.Loop(); i++ {
 		doc := at(fmt.Sprintf("%d.crochet", i))

@@ -16,9 +16,9 @@ type client struct {
 	// What it asks for again where it is told that answers have changed.
 	refreshesHints, refreshesLenses, refreshesTokens bool
 	// What a pushed or pulled diagnostic may carry.
-	describes, relates, tags, versions bool
+	describes, relates, tags, keeps, versions bool
 	// What the server may ask for.
-	configures, watches, tellsOfSettings, showsDocuments, progress bool
+	configures, watches, tellsOfSettings, showsDocuments bool
 	// reads is set where the client shows texts that the server makes.
 	reads bool
 }
@@ -50,13 +50,13 @@ func (c *client) learn(p *protocol.InitializeParams) {
 		c.reads = w.TextDocumentContent != nil
 	}
 	if w := p.Capabilities.Window; w != nil {
-		c.progress = is(w.WorkDoneProgress)
 		c.showsDocuments = w.ShowDocument != nil && w.ShowDocument.Support
 	}
 }
 
 func (c *client) may(d *protocol.DiagnosticsCapabilities) {
 	c.describes = c.describes || is(d.CodeDescriptionSupport)
+	c.keeps = c.keeps || is(d.DataSupport)
 	c.relates = c.relates || is(d.RelatedInformation)
 	c.tags = c.tags || slices.Contains(d.TagSupport.ValueSet, protocol.DiagnosticTagUnnecessary)
 }

@@ -14,15 +14,22 @@ import (
 	"workeven/lint"
 )
 
+// The kinds of action that are the server's own, under those of the protocol:
+// an editor may be set to carry the first out whenever a file is saved.
+const (
+	kindFixAll     = protocol.CodeActionKindSourceFixAll + ".workeven"
+	kindOtherTerms = protocol.CodeActionKindSource + ".otherTerms.workeven"
+)
+
 var _ = offer(func(s *Server, c *protocol.ServerCapabilities) {
 	c.CodeActionProvider = &protocol.CodeActionOptions{
-		CodeActionKinds: []protocol.CodeActionKind{protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, protocol.CodeActionKindSourceFixAll},
+		CodeActionKinds: []protocol.CodeActionKind{protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, kindFixAll, kindOtherTerms},
 		ResolveProvider: new(s.resolvesActions()),
 	}
 })
 
 // action is one edit that is offered. Every one of them was tried before: the
-// round comes out with it, or no new error is found.
+// round comes out with it, or nothing is found that was not.
 type action struct {
 	title     string
 	kind      protocol.CodeActionKind
@@ -36,15 +43,34 @@ type action struct {
 // statements that these touch.
 type offered struct {
 	*Snapshot
+	ctx         context.Context
 	start, end  int
 	first, last int
 	only        []protocol.CodeActionKind
+	// unasked is set where the editor only wants to know whether to show a mark.
+	unasked bool
 }
 
-// wants says whether the client asked for a kind, or for one that it belongs to.
+// mostTouched is of how many statements a selection is looked at; mostAllowed
+// in how many of them each finding may be allowed by itself.
+const (
+	mostTouched = 200
+	mostAllowed = 10
+)
+
+// wants says whether the client asked for a kind, or for one that it belongs
+// to. What concerns the whole source is not looked for unasked. Where an editor
+// asks by itself, for a mark beside the line, other wordings are no reason for
+// one unless they are of something that was selected.
 func (o *offered) wants(kind protocol.CodeActionKind) bool {
 	if len(o.only) == 0 {
-		return kind != protocol.CodeActionKindSourceFixAll // too dear to be looked for unasked
+		switch kind {
+		case kindFixAll, kindOtherTerms:
+			return false
+		case protocol.CodeActionKindRefactorRewrite:
+			return !o.unasked || o.start < o.end
+		}
+		return true
 	}
 	return slices.ContainsFunc(o.only, func(k protocol.CodeActionKind) bool {
 		return k == "" || kind == k || strings.HasPrefix(string(kind), string(k)+".")
@@ -57,7 +83,8 @@ func (s *Server) CodeAction(ctx context.Context, p *protocol.CodeActionParams) (
 	if err != nil {
 		return nil, err
 	}
-	o := newOffered(snap, p.Range, p.Context.Only)
+	o := newOffered(ctx, snap, p.Range, p.Context.Only)
+	o.unasked = p.Context.TriggerKind == protocol.CodeActionTriggerKindAutomatic
 	actions := o.actions()
 	out := make([]protocol.CommandOrCodeAction, 0, len(actions))
 	for i := range actions {
@@ -81,26 +108,27 @@ type actionData struct {
 	Range   protocol.Range `json:"range"`
 }
 
-// CodeActionResolve gives the edits of an action that the client takes.
+// CodeActionResolve gives the edits of an action that the client takes. One
+// that was offered for another text than the present one is refused.
 func (s *Server) CodeActionResolve(ctx context.Context, a *protocol.CodeAction) (*protocol.CodeAction, error) {
 	var d actionData
-	if a.Kind == nil || protocol.Unmarshal(a.Data, &d) != nil {
+	if a.Kind == nil || len(a.Data) == 0 || protocol.Unmarshal(a.Data, &d) != nil {
 		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "%q is no action of this server", a.Title)
 	}
-	snap, err := s.at(ctx, d.URI)
-	if err != nil {
-		return nil, err
-	}
-	if snap.Version != d.Version {
+	snap := s.seen(ctx).docs[d.URI]
+	if snap == nil || snap.Version != d.Version {
 		return nil, protocol.ErrContentModified
 	}
-	o := newOffered(snap, d.Range, []protocol.CodeActionKind{*a.Kind})
+	o := newOffered(ctx, snap, d.Range, []protocol.CodeActionKind{*a.Kind})
 	for _, x := range o.actions() {
 		if x.title == a.Title {
 			return s.codeAction(snap, &x), nil
 		}
 	}
-	return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "%q is no longer offered there", a.Title)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return nil, protocol.ErrContentModified // other rules are in force by now
 }
 
 func (s *Server) resolvesActions() bool {
@@ -140,14 +168,22 @@ func (s *Server) workspaceEdit(snap *Snapshot, edits []lint.Edit) *protocol.Work
 // textEdits are edits in the protocol's form, with the line ends of the text.
 func (s *Snapshot) textEdits(edits []lint.Edit) []protocol.TextEdit {
 	out := make([]protocol.TextEdit, 0, len(edits))
-	for _, e := range edits {
-		new := e.New
-		if s.lineEnd() == "\r\n" {
-			new = strings.ReplaceAll(strings.ReplaceAll(new, "\r\n", "\n"), "\n", "\r\n")
-		}
-		out = append(out, protocol.TextEdit{Range: s.Range(e.Start, e.End), NewText: new})
+	for _, e := range s.withLineEnds(edits) {
+		out = append(out, protocol.TextEdit{Range: s.Range(e.Start, e.End), NewText: e.New})
 	}
 	return out
+}
+
+// withLineEnds are edits whose line ends are those of the text.
+func (s *Snapshot) withLineEnds(edits []lint.Edit) []lint.Edit {
+	if s.lineEnd() == "\n" {
+		return edits
+	}
+	edits = slices.Clone(edits)
+	for i := range edits {
+		edits[i].New = strings.ReplaceAll(strings.ReplaceAll(edits[i].New, "\r\n", "\n"), "\n", "\r\n")
+	}
+	return edits
 }
 
 // lineEnd is how the lines of the text end, by its first.
@@ -159,14 +195,16 @@ func (s *Snapshot) lineEnd() string {
 	return "\n"
 }
 
-func newOffered(snap *Snapshot, r protocol.Range, only []protocol.CodeActionKind) *offered {
-	o := &offered{Snapshot: snap, only: only}
+func newOffered(ctx context.Context, snap *Snapshot, r protocol.Range, only []protocol.CodeActionKind) *offered {
+	o := &offered{Snapshot: snap, ctx: ctx, only: only}
 	o.start, o.end = snap.Bytes(r)
 	o.first, o.last = snap.File.LineAt(o.start), snap.File.LineAt(o.end)
+	o.last = min(o.last, o.first+mostTouched)
 	return o
 }
 
-// actions are all that is offered, likeliest first, each title once.
+// actions are all that is offered, likeliest first, each edit once. No two of a
+// kind have the same title: by that the one taken is found again.
 func (o *offered) actions() []action {
 	var all []action
 	if o.wants(protocol.CodeActionKindQuickFix) {
@@ -175,12 +213,25 @@ func (o *offered) actions() []action {
 	if o.wants(protocol.CodeActionKindRefactorRewrite) {
 		all = append(all, o.rewrites()...)
 	}
-	if o.wants(protocol.CodeActionKindSourceFixAll) {
+	if o.wants(kindFixAll) {
 		all = append(all, o.fixAll()...)
 	}
+	if o.wants(kindOtherTerms) {
+		all = append(all, o.otherTerms(kindOtherTerms)...)
+	}
 	var out []action
+	taken := map[string]bool{}
 	for _, a := range all {
-		if !slices.ContainsFunc(out, func(b action) bool { return a.title == b.title && a.kind == b.kind }) {
+		if slices.ContainsFunc(out, func(b action) bool {
+			return (b.kind == a.kind || a.kind == protocol.CodeActionKindRefactorRewrite) && slices.Equal(a.edits, b.edits)
+		}) {
+			continue
+		}
+		if key := string(a.kind) + a.title; taken[key] && len(a.edits) > 0 {
+			a.title += " in line " + number(int64(o.Position(a.edits[0].Start).Line)+1)
+		}
+		if key := string(a.kind) + a.title; !taken[key] {
+			taken[key] = true
 			out = append(out, a)
 		}
 	}
@@ -195,18 +246,24 @@ func (o *offered) repairs() []action {
 	var out, allows []action
 	found := o.Repaired(from, to)
 	for i := range found {
+		if o.ctx.Err() != nil {
+			return nil
+		}
 		f := &found[i]
 		if at := o.File.LineAt(f.Start); at < o.first || at > o.last {
 			continue
 		}
-		for k, fix := range f.Fixes {
-			out = append(out, action{title: titled(fix.Title), kind: protocol.CodeActionKindQuickFix, preferred: fix.Safe && k == 0, edits: fix.Edits, finding: f})
+		best := true
+		for _, fix := range f.Fixes {
+			out = append(out, action{title: titled(fix.Title), kind: protocol.CodeActionKindQuickFix, preferred: best, edits: fix.Edits, finding: f})
+			best = false
 		}
 		if a, ok := o.listYarn(f); ok {
+			a.preferred = best
 			out = append(out, a)
 		}
-		if a, ok := o.allow(f); ok {
-			allows = append(allows, a)
+		if o.last-o.first < mostAllowed {
+			allows = append(allows, o.allow(f)...)
 		}
 	}
 	return append(out, allows...)
@@ -215,14 +272,16 @@ func (o *offered) repairs() []action {
 func (o *offered) rewrites() []action {
 	var out []action
 	if o.first == o.last {
+		out = append(out, o.total()...)
 		out = append(out, o.spread()...)
+		out = append(out, o.plainly()...)
 		out = append(out, o.gather()...)
 		out = append(out, o.spellOut()...)
 		out = append(out, o.split()...)
 	}
 	out = append(out, o.join()...)
 	out = append(out, o.renumber()...)
-	return append(out, o.otherTerms()...)
+	return append(out, o.otherTerms(protocol.CodeActionKindRefactorRewrite)...)
 }
 
 // fixAll carries out every safe repair, and those that then come up.
@@ -233,7 +292,7 @@ func (o *offered) fixAll() []action {
 	if n == 0 {
 		return nil
 	}
-	return []action{{title: "Carry out all safe repairs", kind: protocol.CodeActionKindSourceFixAll, edits: lineEdits(o.Text(), text)}}
+	return []action{{title: "Carry out all safe repairs", kind: kindFixAll, preferred: true, edits: lineEdits(o.Text(), text)}}
 }
 
 // mostCompared is of how many lines a difference is looked for line by line.
@@ -267,10 +326,18 @@ func lineEdits(old, new string) []lint.Edit {
 }
 
 // tried is the document with edits carried out, checked again; nil where they
-// overlap or an error comes up that was not there.
+// overlap, or a slip is found that was not. Hints are none: a repeat that was
+// written out can be written as a repeat.
 func (s *Snapshot) tried(edits []lint.Edit) *lint.Checked {
-	edits = slices.SortedFunc(slices.Values(edits), func(a, b lint.Edit) int { return b.Start - a.Start })
+	edits = slices.SortedFunc(slices.Values(s.withLineEnds(edits)), func(a, b lint.Edit) int { return b.Start - a.Start })
 	f, before := s.File, len(s.Text())
+	if len(edits) > mostSpliced {
+		text, ok := lint.Apply(s.Text(), edits)
+		if !ok {
+			return nil
+		}
+		f, edits = grammar.Reparse(f, text), nil
+	}
 	for _, e := range edits {
 		if e.End > before || e.Start > e.End {
 			return nil
@@ -278,15 +345,22 @@ func (s *Snapshot) tried(edits []lint.Edit) *lint.Checked {
 		f, before = grammar.Splice(f, e.Start, e.End, e.New), e.Start
 	}
 	after := lint.Recheck(s.checked(), f, s.Rules)
-	if errorsIn(after.Findings) > errorsIn(s.Findings()) {
-		return nil
+	for _, from := range []lint.Severity{lint.Error, lint.Warning} {
+		if slipsIn(after.Findings, from) > slipsIn(s.Findings(), from) {
+			return nil
+		}
 	}
 	return after
 }
 
-func errorsIn(found []lint.Finding) (n int) {
+// mostSpliced is for how many edits it is quicker to splice each into a file
+// than to read it again.
+const mostSpliced = 8
+
+// slipsIn counts what is found from some severity on.
+func slipsIn(found []lint.Finding, from lint.Severity) (n int) {
 	for i := range found {
-		if found[i].Severity == lint.Error {
+		if found[i].Severity >= from {
 			n++
 		}
 	}

@@ -1,9 +1,6 @@
 package lsp
 
 import (
-	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -13,7 +10,6 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"workeven/grammar"
 	"workeven/lint"
 )
 
@@ -104,6 +100,8 @@ func titlesOf(list []*protocol.CodeAction) (out []string) {
 	return out
 }
 
+const threeRounds = twoRounds + "Rnd 3: (sc, inc) x 6 (18)\n"
+
 const twoRounds = "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\n"
 
 // Each case has the cursor as |, the title to take, and the text that comes of it.
@@ -123,7 +121,17 @@ var actionCases = []struct {
 	{"join a range", twoRounds + "Rnd 3: sc around (12)\nRnd 4: |sc around (12)\nRnds 5-6: sc around (12)\nRnd 7: dec x 6 (6)\n", "Write as one range: Rnds 3-6", twoRounds + "Rnds 3-6: sc around (12)\nRnd 7: dec x 6 (6)\n", protocol.CodeActionKindRefactorRewrite},
 	{"space increases", twoRounds + "Rnd 3: inc |6, sc 6 (18)\n", "Space 6 increases evenly: (sc, inc) x 6", twoRounds + "Rnd 3: (sc, inc) x 6 (18)\n", protocol.CodeActionKindRefactorRewrite},
 	{"space what has no equal gaps", twoRounds + "Rnd 3: inc |5, sc 7 (17)\n", "Space 5 increases evenly: sc, inc, sc, inc, sc 2, inc, sc, inc, sc 2, inc", twoRounds + "Rnd 3: sc, inc, sc, inc, sc 2, inc, sc, inc, sc 2, inc (17)\n", protocol.CodeActionKindRefactorRewrite},
-	{"stagger increases", twoRounds + "Rnd 3: inc |4, sc 8 (16)\n", "Space 4 increases evenly, staggered: sc, inc, (sc 2, inc) x 3, sc", twoRounds + "Rnd 3: sc, inc, (sc 2, inc) x 3, sc (16)\n", protocol.CodeActionKindRefactorRewrite},
+	{"stagger increases", threeRounds + "Rnd 4: inc |6, sc 12 (24)\n", "Space 6 increases evenly, staggered from Rnd 3: (inc, sc 2) x 6", threeRounds + "Rnd 4: (inc, sc 2) x 6 (24)\n", protocol.CodeActionKindRefactorRewrite},
+	{"stagger over a plain round", threeRounds + "Rnd 4: sc around (18)\nRnd 5: inc |6, sc 12 (24)\n", "Space 6 increases evenly, staggered from Rnd 3: (inc, sc 2) x 6", threeRounds + "Rnd 4: sc around (18)\nRnd 5: (inc, sc 2) x 6 (24)\n", protocol.CodeActionKindRefactorRewrite},
+	{"stagger from what is staggered", threeRounds + "Rnd 4: sc, inc, (sc 2, inc) x 5, sc (24)\nRnd 5: dec |6, sc 12 (18)\n", "Space 6 decreases evenly: (sc 2, dec) x 6", threeRounds + "Rnd 4: sc, inc, (sc 2, inc) x 5, sc (24)\nRnd 5: (sc 2, dec) x 6 (18)\n", protocol.CodeActionKindRefactorRewrite},
+	{"allow in the whole file", twoRounds + "Rnd 3: (sc, inc) |x 6\n", "Allow total-missing in the whole file with a comment", "// allow file: total-missing\n" + twoRounds + "Rnd 3: (sc, inc) x 6\n", protocol.CodeActionKindQuickFix},
+	{"allow one more in the file", "// allow file: numbering -- why\n" + twoRounds + "Rnd 5: (sc, inc) |x 6\n", "Allow total-missing in the whole file with a comment", "// allow file: numbering, total-missing -- why\n" + twoRounds + "Rnd 5: (sc, inc) x 6\n", protocol.CodeActionKindQuickFix},
+	{"a total although none is asked for", "// allow file: total-missing\n" + twoRounds + "Rnd 3: (sc, inc) |x 6\nRnd 4: sc around\n", "Write the total: (18)", "// allow file: total-missing\n" + twoRounds + "Rnd 3: (sc, inc) x 6 (18)\nRnd 4: sc around\n", protocol.CodeActionKindRefactorRewrite},
+	{"say it in the usual words", twoRounds + "Rnd 3: [single crochet|, inc] six times [18 sts]\n", "Say it plainly: Rnd 3: (sc, inc) x 6 (18)", twoRounds + "Rnd 3: (sc, inc) x 6 (18)\n", protocol.CodeActionKindRefactorRewrite},
+	{"say a round that is pointed to", threeRounds + "Rnd 4: sc around (18)\nRnd 5: rep |Rnd 4 (18)\n", "Say it plainly: sc around", threeRounds + "Rnd 4: sc around (18)\nRnd 5: sc around (18)\n", protocol.CodeActionKindRefactorRewrite},
+	{"say what even is", threeRounds + "Rnd 4: work |even (18)\n", "Say it plainly: sc in each st around", threeRounds + "Rnd 4: sc in each st around (18)\n", protocol.CodeActionKindRefactorRewrite},
+	{"say what has two readings", "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in |next 6 sts (12)\n", `Write "each of"`, "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each of next 6 sts (12)\n", protocol.CodeActionKindQuickFix},
+	{"add to the materials", "Pattern: Ball\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\n\nPiece: Ball\nRnd 1: 6 sc in magic ring (6)\nStuff |firmly.\n", `Add the line "Notion: toy stuffing"`, "Pattern: Ball\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\nNotion: toy stuffing\n\nPiece: Ball\nRnd 1: 6 sc in magic ring (6)\nStuff firmly.\n", protocol.CodeActionKindQuickFix},
 	{"space decreases, between chain and join", twoRounds + "Rnd 3: ch 1, dec |3, sc 6, join (9)\n", "Space 3 decreases evenly: (sc 2, dec) x 3", twoRounds + "Rnd 3: ch 1, (sc 2, dec) x 3, join (9)\n", protocol.CodeActionKindRefactorRewrite},
 	{"space what is said with a word", twoRounds + "Rnd 3: inc |6 evenly (18)\n", "Space 6 increases evenly: (sc, inc) x 6", twoRounds + "Rnd 3: (sc, inc) x 6 (18)\n", protocol.CodeActionKindRefactorRewrite},
 	{"renumber, with what points there", twoRounds + "Rnd 4: |sc around (12)\nRnd 5: as Rnd 4 (12)\nAssembly:\nPlace: 2 eyes on Shell, between Rnds 4 and 5\n", "Renumber the rounds of Shell", twoRounds + "Rnd 3: sc around (12)\nRnd 4: as Rnd 3 (12)\nAssembly:\nPlace: 2 eyes on Shell, between Rnds 3 and 4\n", protocol.CodeActionKindRefactorRewrite},
@@ -186,7 +194,7 @@ func TestOffersEverywhere(t *testing.T) {
 		snap := newSnapshot(at("a.crochet"), 1, "", text, utf16Units)
 		for i := range len(text) + 1 {
 			pos := snap.Position(i)
-			for _, a := range newOffered(snap, protocol.Range{Start: pos, End: pos}, nil).actions() {
+			for _, a := range newOffered(t.Context(), snap, protocol.Range{Start: pos, End: pos}, nil).actions() {
 				_, ok := lint.Apply(text, a.edits)
 				assert.True(t, ok, "%q at %d of %q", a.title, i, text)
 				assert.NotNil(t, snap.tried(a.edits), "%q at %d of %q", a.title, i, text)
@@ -195,8 +203,8 @@ func TestOffersEverywhere(t *testing.T) {
 			c.propose()
 			for _, item := range c.items {
 				edit := item.TextEdit.(*protocol.TextEdit)
-				assert.Equal(t, pos, edit.Range.End)
 				assert.Equal(t, pos.Line, edit.Range.Start.Line)
+				assert.True(t, within(edit.Range, protocol.Range{Start: pos, End: pos}), "it replaces the word that the cursor is in")
 			}
 		}
 	}
@@ -207,9 +215,13 @@ func TestFixAll(t *testing.T) {
 	doc := at("a.crochet")
 	text := strings.ReplaceAll(twoRounds+"Rnd 3: sc, inc, sc, inc, sc, inc, sc 6\nRnd 4: sc around\n", "\n", "\r\n")
 	e.type_(doc, text)
-	list := e.actionsAt(doc, protocol.Position{}, protocol.CodeActionKindSource)
+	for _, only := range []protocol.CodeActionKind{protocol.CodeActionKindSource, protocol.CodeActionKindSourceFixAll, "source.fixAll.workeven"} {
+		list := e.actionsAt(doc, protocol.Position{}, only)
+		require.NotEmpty(t, list, only)
+		assert.Equal(t, protocol.CodeActionKind("source.fixAll.workeven"), *list[0].Kind)
+	}
+	list := e.actionsAt(doc, protocol.Position{}, protocol.CodeActionKindSourceFixAll)
 	require.Len(t, list, 1)
-	assert.Equal(t, protocol.CodeActionKindSourceFixAll, *list[0].Kind)
 	a, err := e.resolved(list[0])
 	require.NoError(t, err)
 	want := strings.ReplaceAll(twoRounds+"Rnd 3: (sc, inc) x 3, sc 6 (15)\nRnd 4: sc around (15)\n", "\n", "\r\n")
@@ -217,7 +229,9 @@ func TestFixAll(t *testing.T) {
 
 	e.change(doc, 2, whole(want))
 	_, err = e.resolved(list[0])
-	assert.Error(t, err, "the text is another by now")
+	var wire *jsonrpc2.Error
+	require.ErrorAs(t, err, &wire, "the text is another by now")
+	assert.Equal(t, jsonrpc2.Code(protocol.LSPErrorCodesContentModified), wire.Code)
 	assert.Empty(t, e.actionsAt(doc, protocol.Position{}, protocol.CodeActionKindSourceFixAll))
 }
 
@@ -242,31 +256,31 @@ func TestSpaced(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, spaced(c.below, c.above, "sc", c.staggered), "%d to %d", c.below, c.above)
 	}
-}
-
-// A demo pattern written in the other system and back says what it said, but
-// that names with several full forms come back in the canonical one.
-func TestTermsOfDemos(t *testing.T) {
-	for _, name := range []string{"snail", "lighthouse", "bag", "lace", "hat"} {
-		data, err := os.ReadFile(filepath.Join("..", "testdata", "patterns", name+".crochet"))
-		require.NoError(t, err)
-		text := string(data)
-		before := lint.Check(grammar.Parse(text), lint.Options{})
-		for range 2 {
-			snap := newSnapshot(at(name), 1, "", text, utf16Units)
-			o := &offered{Snapshot: snap, last: len(snap.File.Lines) - 1}
-			list := o.otherTerms()
-			require.Len(t, list, 1, name)
-			assert.Equal(t, "Write the pattern in "+snap.Pattern().Header.System.Other().String()+" terms", list[0].title)
-			var ok bool
-			text, ok = lint.Apply(text, list[0].edits)
-			require.True(t, ok)
-			assert.Len(t, lint.Check(grammar.Parse(text), lint.Options{}), len(before), name)
-		}
-		assert.Equal(t, withoutAbbreviations(string(data)), withoutAbbreviations(text), name)
+	uneven := spacing{below: 18, above: 22, main: "sc"}
+	for lead, want := range []string{
+		"(sc 3, inc, sc 4, inc) x 2",
+		"sc 2, inc, sc 4, inc, sc 3, inc, sc 4, inc, sc",
+		"sc, inc, sc 4, inc, sc 3, inc, sc 4, inc, sc 2",
+		"inc, sc 4, inc, sc 3, inc, sc 4, inc, sc 3",
+		"",
+	} {
+		assert.Equal(t, want, uneven.words(int64(lead)))
 	}
 }
 
-func withoutAbbreviations(text string) string {
-	return strings.Join(slices.DeleteFunc(strings.Split(text, "\n"), func(l string) bool { return strings.HasPrefix(l, "Abbreviation:") }), "\n")
+// The staggered round begins so that its increases stand the farthest from
+// those below, wherever these are; shares of the round, worked out by hand.
+func TestApartFrom(t *testing.T) {
+	six := spacing{below: 18, above: 24, main: "sc"} // increases at 2.5, 5.5 … of 18
+	sixths := func(first float64) (out []float64) {
+		for i := range 6 {
+			out = append(out, (first+3*float64(i))/18)
+		}
+		return out
+	}
+	for first, want := range map[float64]int64{0.5: 0, 1: 0, 1.5: 0, 2: 2, 2.5: 1} {
+		assert.Equal(t, want, six.apartFrom(sixths(first)), "increases at %g of each 3", first)
+	}
+	assert.Equal(t, int64(1), six.apartFrom(nil), "half a gap where nothing is below")
+	assert.Zero(t, (&spacing{below: 6, above: 12, main: "sc"}).apartFrom(nil), "there is no gap to shift by")
 }

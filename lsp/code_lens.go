@@ -3,7 +3,6 @@ package lsp
 import (
 	"context"
 	"fmt"
-	"regexp"
 
 	"go.lsp.dev/protocol"
 
@@ -27,7 +26,7 @@ func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]pr
 		out = append(out, protocol.CodeLens{Range: doc.Span(at, said(doc.File.Lines[at])), Command: protocol.Command{Title: title}})
 	}
 	pattern := doc.Pattern()
-	seams := seamsOf(namesOf(doc.File))
+	seams := seamsOf(doc.named())
 	if at := titleAt(doc.File); at >= 0 && len(pattern.Pieces) > 0 {
 		show(at, wholeTally(pattern))
 	}
@@ -145,12 +144,12 @@ func seamsOf(n *names) map[string]*seam {
 	return seams
 }
 
-var manySides = regexp.MustCompile(`(?i)\b(each|both|either|every|sides|all|evenly)\b`)
+var manySides = lazily(`(?i)\b(each|both|either|every|sides|all|evenly)\b`)
 
 // evenly says whether a placement leaves open how many there are.
 func evenly(where []grammar.Where) bool {
 	for i := range where {
-		if where[i].Kind == grammar.WhereEvenly || manySides.MatchString(where[i].Text.Text) {
+		if where[i].Kind == grammar.WhereEvenly || manySides().MatchString(where[i].Text.Text) {
 			return true
 		}
 	}

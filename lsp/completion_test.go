@@ -29,7 +29,7 @@ func TestCompletion(t *testing.T) {
 		{"a round that shrinks", snailHead + snailBody + "Rnd 3: |", "dec 6 (6)", "Rnd 3: dec 6 (6)", ""},
 		{"in UK terms", "Terms: UK\nPiece: A\nRnd 1: 8 dc in magic ring (8)\nRnd 2: inc x 8 (16)\nRnd 3: |", "(dc, inc) x 8 (24)", "Rnd 3: (dc, inc) x 8 (24)", ""},
 		{"joined rounds keep their frame", "Terms: US\nPiece: A\nRnd 1: 6 sc in magic ring, join (6)\nRnd 2: ch 1, inc x 6, join (12)\nRnd 3: |", "ch 1, (sc, inc) x 6, join (18)", "Rnd 3: ch 1, (sc, inc) x 6, join (18)", ""},
-		{"rows", "Terms: US\nPiece: A\nRow 1: ch 11, sc in 2nd ch from hook, sc in each ch across (10)\nRow 2: ch 1, turn, sc across (10)\n|", "Row 3: ch 1, turn, sc across (10)", "Row 3: ch 1, turn, sc across (10)", "Rnd 3: "},
+		{"rows", "Terms: US\nPiece: A\nRow 1: ch 11, sc in 2nd ch from hook, sc in each ch across (10)\nRow 2: ch 1, turn, sc across (10)\n|", "Row 3: ch 1, turn, sc across (10)", "Row 3: ch 1, turn, sc across (10)", "Rnd 3: sc around (10)"},
 		{"no round in the making up", snailHead + snailBody + "Assembly:\n|", "Sew: ", "Sew: ", "Rnd 3: "},
 		{"a stitch", snailHead + snailBody + "Rnd 3: (sc 2, hd|", "hdc", "Rnd 3: (sc 2, hdc", "htr"},
 		{"one of its own", snailHead + snailBody + "Rnd 3: sc 2, b|", "bob", "Rnd 3: sc 2, bob", ""},
@@ -38,7 +38,7 @@ func TestCompletion(t *testing.T) {
 		{"a yarn in a round", snailHead + snailBody + "Rnd 3: sc 3, change to |", "B", "Rnd 3: sc 3, change to B", "hdc"},
 		{"a piece whose stitches are worked", snailHead + snailBody + "Piece: Head\nRnd 1: sc in next 6 sts of B|", "Body", "Rnd 1: sc in next 6 sts of Body", "hdc"},
 		{"a piece to sew", snailHead + snailBody + "Assembly:\nSew: |", "Body", "Sew: Body", "centred"},
-		{"what it is sewn to", snailHead + snailBody + "Assembly:\nSew: Body to B|", "Body", "Sew: Body to Body", "centred"},
+		{"what it is sewn to", snailHead + snailBody + "Piece: Head\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nSew: Head to B|", "Body", "Sew: Head to Body", "Head"},
 		{"where it is sewn", snailHead + snailBody + "Assembly:\nSew: Body to Body, be|", "between Rnds 1 and 2", "Sew: Body to Body, between Rnds 1 and 2", "Body"},
 		{"what is placed", snailHead + snailBody + "Assembly:\nPlace: |", "2 safety eyes", "Place: 2 safety eyes", ""},
 		{"a material", snailHead + "Notion: to|", "toy stuffing", "Notion: toy stuffing", ""},
@@ -79,8 +79,8 @@ func TestCompletion(t *testing.T) {
 
 func TestCompletionResolve(t *testing.T) {
 	for _, c := range []struct{ terms, stitch, says, other string }{
-		{"US", "hdc", "half double crochet: takes 1, makes 1.", "UK: half treble crochet (htr)."},
-		{"UK", "htr", "half treble crochet: takes 1, makes 1.", "US: half double crochet (hdc)."},
+		{"US", "hdc", "hdc, half double crochet (US terms); in UK terms htr, half treble crochet", "Takes 1 stitch of the round below and makes 1 stitch."},
+		{"UK", "htr", "htr, half treble crochet (UK terms); in US terms hdc, half double crochet", "Takes 1 stitch of the round below and makes 1 stitch."},
 	} {
 		e := open(t, pushing(), nil)
 		text, pos := cursorIn(t, "Terms: "+c.terms+"\nPiece: A\nRnd 1: 6 |")
@@ -94,7 +94,7 @@ func TestCompletionResolve(t *testing.T) {
 			if item.Label == c.stitch {
 				whole, err := reply[*protocol.CompletionItem](e, protocol.MethodCompletionItemResolve, &item)
 				require.NoError(t, err)
-				told = string(whole.Documentation.(protocol.String))
+				told = whole.Documentation.(*protocol.MarkupContent).Value
 			}
 		}
 		assert.Contains(t, told, c.says)

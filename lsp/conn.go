@@ -71,14 +71,14 @@ func (s *Server) handler() jsonrpc2.Handler {
 // settled gives requests a context that stays sound when they are answered. The
 // library's own is used again for another request then, while a goroutine that
 // context.WithCancel left waiting on it may not even have begun to. The end of
-// the session cancels it; CancelHandler adds the client's wish.
+// the input cancels it; CancelHandler adds the client's wish.
 func (s *Server) settled(next jsonrpc2.Handler) jsonrpc2.Handler {
 	return func(ctx context.Context, req *jsonrpc2.Request) (any, error) {
-		return next(requestContext{s.life, ctx}, req)
+		return next(requestContext{s.reading, ctx}, req)
 	}
 }
 
-// requestContext lives as long as the session and knows what a request's own
+// requestContext lives as long as there is input and knows what a request's own
 // context knows.
 type requestContext struct {
 	context.Context

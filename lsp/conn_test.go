@@ -5,8 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -24,10 +22,17 @@ const (
 	wait    = "test/wait"    // waits until it is cancelled
 	panics  = "test/panic"   // panics
 	plainly = "test/plainly" // fails with an error that has no code
+	wrapped = "test/wrapped" // fails with one that has a code, inside another
+	asks    = "test/asks"    // asks the client for settings, and answers then
+	later   = "test/later"   // answers, and logs a line after that
+	self    = "test/self"    // hands the server itself to the test that waits for it
 )
 
 // waiters is told that a wait has begun.
 var waiters atomic.Pointer[chan struct{}]
+
+// selves are the tests that wait for their server, by what they asked with.
+var selves sync.Map
 
 var (
 	_ = raw(echo, func(ctx context.Context, s *Server, params []byte) (any, error) {
@@ -47,6 +52,31 @@ var (
 		return nil, ctx.Err()
 	})
 	_ = raw(panics, func(context.Context, *Server, []byte) (any, error) { panic("on purpose") })
+	_ = raw(wrapped, func(context.Context, *Server, []byte) (any, error) {
+		return nil, fmt.Errorf("around it: %w", protocol.ErrContentModified)
+	})
+	_ = raw(asks, func(ctx context.Context, s *Server, _ []byte) (any, error) {
+		got, err := s.remote.Configuration(ctx, &protocol.ConfigurationParams{Items: []protocol.ConfigurationItem{{}}})
+		if err != nil {
+			return nil, err
+		}
+		return jsonrpc2.RawMessage(got[0]), nil
+	})
+	_ = raw(later, func(ctx context.Context, s *Server, _ []byte) (any, error) {
+		s.background("what comes later", func(life context.Context) {
+			<-ctx.Done() // the request's own is over when it is answered
+			if life.Err() == nil {
+				s.log.Info("said later")
+			}
+		})
+		return nil, nil
+	})
+	_ = raw(self, func(_ context.Context, s *Server, params []byte) (any, error) {
+		if to, ok := selves.LoadAndDelete(string(params)); ok {
+			to.(chan *Server) <- s
+		}
+		return nil, nil
+	})
 	_ = raw(plainly, func(context.Context, *Server, []byte) (any, error) { return nil, fmt.Errorf("no code: %w", io.EOF) })
 )
 
@@ -96,30 +126,15 @@ func (b *bare) answer(id string) jsonrpc2.MessageView {
 	}
 }
 
-// Edits are carried out in the order of the wire, and a request sees exactly
-// those that were sent before it.
-func TestOrder(t *testing.T) {
-	b := openBare(t)
-	doc := at("long.crochet")
-	b.type_(doc, "")
-	var text strings.Builder
-	want := map[string]string{}
-	for i := range 3000 {
-		line := fmt.Sprintf("Note: %d\n", i)
-		b.change(doc, int32(i+2), part(uint32(i), 0, uint32(i), 0, line))
-		text.WriteString(line)
-		if i%3 == 0 {
-			id := strconv.Itoa(1_000_000 + i)
-			b.write(`{"jsonrpc":"2.0","id":` + id + `,"method":"` + echo + `","params":"` + string(doc) + `"}`)
-			want[id] = text.String()
-		}
-	}
-	for id, text := range want {
-		var got string
-		require.NoError(t, json.Unmarshal(b.answer(id).Result, &got), "%s", b.answer(id).Error.Raw)
-		require.Equal(t, len(text), len(got), "request %s", id)
-	}
-	assert.Equal(t, text.String(), b.text(doc))
+// inside is the server itself.
+func (e *editor) inside() *Server {
+	e.t.Helper()
+	to := make(chan *Server, 1)
+	name := `"` + e.t.Name() + `"`
+	selves.Store(name, to)
+	_, err := e.conn.Call(e.ctx, self, jsonrpc2.RawMessage(name), nil)
+	require.NoError(e.t, err)
+	return <-to
 }
 
 // text is the text that the server holds of a document.
@@ -131,102 +146,6 @@ func (e *editor) text(doc uri.URI) string {
 	var got string
 	require.NoError(e.t, json.Unmarshal(raw, &got))
 	return got
-}
-
-func TestCancel(t *testing.T) {
-	for _, id := range []string{"7000000", `"seven"`, "9007199254740993"} {
-		t.Run(id, func(t *testing.T) {
-			b := openBare(t)
-			began := make(chan struct{})
-			waiters.Store(&began)
-			b.write(`{"jsonrpc":"2.0","id":` + id + `,"method":"` + wait + `"}`)
-			<-began
-			b.write(`{"jsonrpc":"2.0","method":"$/cancelRequest","params":{"id":` + id + `}}`)
-			assert.Equal(t, jsonrpc2.Code(protocol.LSPErrorCodesRequestCancelled), b.answer(id).Error.Code)
-			b.alive()
-		})
-	}
-}
-
-func TestCancelOfTheClientLibrary(t *testing.T) {
-	e := open(t, pushing(), nil)
-	began := make(chan struct{})
-	waiters.Store(&began)
-	ctx, cancel := context.WithCancel(e.ctx)
-	go func() { <-began; cancel() }()
-	assert.ErrorIs(t, protocol.Call(ctx, e.conn, wait, nil, nil), context.Canceled)
-	e.alive()
-}
-
-// What would end the connection with the library's own server is answered or
-// passed over, and the server goes on.
-func TestNothingEndsTheConnection(t *testing.T) {
-	notifications := []struct{ name, body string }{
-		{"an unknown notification", `{"jsonrpc":"2.0","method":"$/foo"}`},
-		{"an unknown notification that should be heard", `{"jsonrpc":"2.0","method":"foo/bar","params":{}}`},
-		{"a notification that fails", `{"jsonrpc":"2.0","method":"textDocument/didChange","params":{"textDocument":{"uri":"file:///nowhere","version":1},"contentChanges":[{"range":{"start":{"line":0,"character":0},"end":{"line":0,"character":0}},"text":"x"}]}}`},
-		{"bad parameters", `{"jsonrpc":"2.0","method":"textDocument/didChange","params":{"textDocument":7}}`},
-		{"parameters of another kind", `{"jsonrpc":"2.0","method":"textDocument/didOpen","params":[1,2]}`},
-		{"no parameters", `{"jsonrpc":"2.0","method":"textDocument/didClose"}`},
-		{"a cancel of nothing", `{"jsonrpc":"2.0","method":"$/cancelRequest","params":{}}`},
-		{"a malformed cancel", `{"jsonrpc":"2.0","method":"$/cancelRequest","params":{"id":{"a":1}}}`},
-		{"a cancel beyond 32 bits", `{"jsonrpc":"2.0","method":"$/cancelRequest","params":{"id":99999999999}}`},
-		{"no JSON", `{"jsonrpc":"2.0",`},
-		{"an answer to no question", `{"jsonrpc":"2.0","id":77,"result":null}`},
-		{"an error to no question", `{"jsonrpc":"2.0","id":"x","error":{"code":1,"message":"no"}}`},
-		{"a batch", `[{"jsonrpc":"2.0","method":"$/foo"},{"jsonrpc":"2.0","method":"foo"}]`},
-		{"another version of JSON-RPC", `{"jsonrpc":"1.0","method":"foo"}`},
-		{"a position before the text", `{"jsonrpc":"2.0","method":"textDocument/didChange","params":{"textDocument":{"uri":"` + string(at("a.crochet")) + `","version":2},"contentChanges":[{"range":{"start":{"line":-1,"character":-5},"end":{"line":0,"character":0}},"text":"x"}]}}`},
-	}
-	for _, test := range notifications {
-		t.Run(test.name, func(t *testing.T) {
-			e := open(t, pushing(), nil)
-			e.write(test.body)
-			e.alive()
-		})
-	}
-	e := open(t, pushing(), nil)
-	requests := []struct {
-		name, method string
-		params       string
-		code         jsonrpc2.Code
-	}{
-		{"an unknown method", "foo/bar", "{}", jsonrpc2.MethodNotFound},
-		{"one of the protocol that is not offered", protocol.MethodTextDocumentMoniker, `{"textDocument":{"uri":"file:///a"},"position":{"line":0,"character":0}}`, jsonrpc2.MethodNotFound},
-		{"bad parameters", protocol.MethodTextDocumentDiagnostic, `{"textDocument":7}`, jsonrpc2.InvalidParams},
-		{"a panic", panics, "{}", jsonrpc2.InternalError},
-		{"an error without a code", plainly, "{}", jsonrpc2.InternalError},
-		{"a document that is not open", protocol.MethodTextDocumentDiagnostic, `{"textDocument":{"uri":"file:///work-of-tests/none.crochet"}}`, jsonrpc2.InvalidParams},
-		{"a second beginning", protocol.MethodInitialize, `{"processId":null,"rootUri":null,"capabilities":{}}`, jsonrpc2.InvalidRequest},
-	}
-	for _, test := range requests {
-		t.Run(test.name, func(t *testing.T) {
-			_, err := e.conn.Call(e.ctx, test.method, jsonrpc2.RawMessage(test.params), nil)
-			assert.Equal(t, test.code, code(err), "%v", err)
-			e.alive()
-		})
-	}
-}
-
-// A notification may panic too.
-func TestPanicOfANotification(t *testing.T) {
-	e := open(t, pushing(), nil)
-	e.write(`{"jsonrpc":"2.0","method":"` + panics + `"}`)
-	e.alive()
-	assert.Contains(t, e.log.String(), "on purpose")
-}
-
-// What clients of earlier versions of the protocol send is understood where
-// nothing works without it.
-func TestForgives(t *testing.T) {
-	e := connect(t, nil)
-	var r jsonrpc2.RawMessage
-	_, err := e.conn.Call(e.ctx, protocol.MethodInitialize, jsonrpc2.RawMessage(`{"processId":1.0,"rootUri":null,"capabilities":{"textDocument":{"publishDiagnostics":{"tagSupport":true,"versionSupport":true}}}}`), &r)
-	require.NoError(t, err)
-	doc := at("a.crochet")
-	e.write(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":{"textDocument":{"uri":"` + string(doc) + `","languageId":"crochet","version":null,"text":"Note: a\n"}}}`)
-	e.write(`{"jsonrpc":"2.0","method":"textDocument/didChange","params":{"textDocument":{"uri":"` + string(doc) + `","version":null},"contentChanges":[{"range":{"start":{"line":0.0,"character":6},"end":{"line":0,"character":7}},"rangeLength":1,"text":"b"}]}}`)
-	assert.Equal(t, "Note: b\n", e.text(doc))
 }
 
 // A document whose edit could not be read is let go until its text is known again.

@@ -32,6 +32,13 @@ func (s *Server) diagnostics(snap *Snapshot) []protocol.Diagnostic {
 	return out
 }
 
+// diagnosticData is what a client keeps of a diagnostic for its own use: the
+// rule, and its page, which workeven.showPage takes.
+type diagnosticData struct {
+	Rule string  `json:"rule"`
+	Page uri.URI `json:"page"`
+}
+
 // diagnostic is one finding in the protocol's form.
 func (s *Server) diagnostic(snap *Snapshot, f *lint.Finding) protocol.Diagnostic {
 	d := protocol.Diagnostic{
@@ -43,6 +50,9 @@ func (s *Server) diagnostic(snap *Snapshot, f *lint.Finding) protocol.Diagnostic
 	}
 	if s.client.describes {
 		d.CodeDescription = protocol.CodeDescription{Href: rulePage(f.Rule)}
+	}
+	if s.client.keeps {
+		d.Data = encoded(&diagnosticData{f.Rule, rulePage(f.Rule)})
 	}
 	if s.client.tags && f.Unused {
 		d.Tags = protocol.NewDiagnosticTags(protocol.DiagnosticTagUnnecessary)
@@ -117,18 +127,21 @@ func (p *pusher) run(ctx context.Context) {
 	}
 }
 
-// publish tells the client what is wrong with a document: of a closed one, nothing.
+// publish tells the client what is wrong with a document: of a closed one,
+// nothing. Nothing too where that cannot be found out, for what was said of an
+// earlier version would be wrong.
 func (p *pusher) publish(ctx context.Context, doc uri.URI) {
-	defer p.s.survive("publishing")
 	out := &protocol.PublishDiagnosticsParams{URI: doc, Diagnostics: []protocol.Diagnostic{}}
 	v := p.s.view.Load()
-	switch snap := v.docs[doc]; {
-	case snap != nil:
-		out.Diagnostics = p.s.diagnostics(snap)
+	if snap := v.docs[doc]; snap != nil {
+		func() {
+			defer p.s.survive("checking " + string(doc))
+			out.Diagnostics = p.s.diagnostics(snap)
+		}()
 		if p.s.client.versions {
 			out.Version = protocol.NewOptional(snap.Version)
 		}
-	default:
+	} else {
 		out.Diagnostics = v.faults(doc)
 	}
 	if err := p.s.remote.PublishDiagnostics(ctx, out); err != nil && ctx.Err() == nil {

@@ -14,7 +14,7 @@ import (
 
 var _ = offer(func(s *Server, c *protocol.ServerCapabilities) {
 	if s.client.pulls {
-		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new(source), WorkspaceDiagnostics: true}
+		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new(source), WorkspaceDiagnostics: true, WorkDoneProgressOptions: protocol.WorkDoneProgressOptions{WorkDoneProgress: new(true)}}
 	}
 })
 

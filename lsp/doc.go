@@ -73,5 +73,6 @@
 // What is kept of a decoded message must be cloned (strings.Clone): its strings
 // share one piece of memory with the whole message.
 //
-// Tests type into a server over pipes: see editor_test.go.
+// Tests type into a server over pipes: see editor_test.go. All but those named in
+// process_test.go run a second time against the real binary.
 package lsp

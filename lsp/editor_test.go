@@ -4,9 +4,11 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"io"
 	"io/fs"
 	"log/slog"
+	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -32,10 +34,7 @@ type editor struct {
 	conn   jsonrpc2.Conn
 	server protocol.Server
 	disk   *disk
-	// raw is the server's input, for what no sound client sends.
-	raw  io.WriteCloser
-	code chan int
-	log  *lockedBuffer
+	served
 	// answers are what the server's own requests get, by method.
 	answers map[string]func(params []byte) (any, error)
 	result  *protocol.InitializeResult
@@ -43,6 +42,33 @@ type editor struct {
 	mu   sync.Mutex
 	came *sync.Cond
 	sent []note // by the server, in order
+}
+
+// served is a server, as the one who started it has it.
+type served struct {
+	// raw is the server's input, for what no sound client sends.
+	raw io.WriteCloser
+	out io.ReadCloser
+	// code is given the exit code.
+	code chan int
+	log  *lockedBuffer
+}
+
+// start is how the editors of the tests get a server.
+var start = overPipes
+
+// overPipes runs a server in the process of the test.
+func overPipes(ctx context.Context, t testing.TB, files *disk) served {
+	toServer, fromEditor, err := os.Pipe()
+	require.NoError(t, err)
+	toEditor, fromServer, err := os.Pipe()
+	require.NoError(t, err)
+	r := served{raw: fromEditor, out: toEditor, code: make(chan int, 1), log: &lockedBuffer{}}
+	go func() {
+		r.code <- Serve(ctx, toServer, fromServer, Options{Files: files, Version: "test", Log: r.log, Level: slog.LevelDebug})
+		_ = fromServer.Close()
+	}()
+	return r
 }
 
 // note is one message of the server's.
@@ -67,7 +93,7 @@ func pulling() protocol.ClientCapabilities {
 
 func allOfDiagnostics() protocol.DiagnosticsCapabilities {
 	return protocol.DiagnosticsCapabilities{
-		RelatedInformation: new(true), CodeDescriptionSupport: new(true),
+		RelatedInformation: new(true), CodeDescriptionSupport: new(true), DataSupport: new(true),
 		TagSupport: protocol.ClientDiagnosticsTagOptions{ValueSet: []protocol.DiagnosticTag{protocol.DiagnosticTagUnnecessary}},
 	}
 }
@@ -81,23 +107,18 @@ func connect(t *testing.T, files map[string]string) *editor {
 // connectWith shows somebody every message of the server's besides.
 func connectWith(t testing.TB, files map[string]string, show func(body []byte)) *editor {
 	t.Helper()
-	toServer, fromEditor := io.Pipe()
-	toEditor, fromServer := io.Pipe()
 	ctx, cancel := context.WithCancel(t.Context())
-	e := &editor{t: t, ctx: ctx, disk: &disk{}, raw: fromEditor, code: make(chan int, 1), log: &lockedBuffer{}, answers: map[string]func([]byte) (any, error){}}
+	e := &editor{t: t, ctx: ctx, disk: &disk{}, answers: map[string]func([]byte) (any, error){}}
 	e.came = sync.NewCond(&e.mu)
+	e.served = start(ctx, t, e.disk)
 	for name, text := range files {
 		e.disk.put(name, text)
 	}
-	go func() {
-		e.code <- Serve(ctx, toServer, fromServer, Options{Files: e.disk, Version: "test", Log: e.log, Level: slog.LevelDebug})
-		_ = fromServer.Close()
-	}()
-	e.conn = jsonrpc2.NewConn(&wire{in: bufio.NewReader(toEditor), out: fromEditor, closes: []io.Closer{fromEditor, toEditor}, tap: tapped(show)}, jsonrpc2.WithCodec(codec{}))
+	e.conn = jsonrpc2.NewConn(&wire{in: bufio.NewReader(e.out), out: e.raw, closes: []io.Closer{e.raw, e.out}, tap: tapped(show)}, jsonrpc2.WithCodec(codec{}))
 	e.server = protocol.ServerDispatcher(e.conn)
 	e.conn.Go(ctx, e.take)
 	t.Cleanup(func() {
-		_ = fromEditor.Close()
+		_ = e.raw.Close()
 		e.exitCode()
 		cancel()
 	})
@@ -126,7 +147,7 @@ func (e *editor) begin(can protocol.ClientCapabilities, also ...func(*protocol.I
 }
 
 // take is called for what the server sends, in order.
-func (e *editor) take(_ context.Context, req *jsonrpc2.Request) (any, error) {
+func (e *editor) take(ctx context.Context, req *jsonrpc2.Request) (any, error) {
 	n := note{strings.Clone(req.Method()), bytes.Clone(req.Params())}
 	e.mu.Lock()
 	e.sent = append(e.sent, n)
@@ -136,6 +157,7 @@ func (e *editor) take(_ context.Context, req *jsonrpc2.Request) (any, error) {
 		return nil, nil
 	}
 	if answer := e.answers[n.method]; answer != nil {
+		jsonrpc2.Async(ctx) // it may take its time
 		return answer(n.params)
 	}
 	return nil, nil
@@ -160,7 +182,9 @@ func await[P any](e *editor, method string, fits func(*P) bool) *P {
 				continue
 			}
 			p := new(P)
-			require.NoError(e.t, protocol.Unmarshal(e.sent[i].params, p))
+			if params := e.sent[i].params; len(params) > 0 {
+				require.NoError(e.t, protocol.Unmarshal(params, p))
+			}
 			if fits == nil || fits(p) {
 				e.sent = e.sent[i+1:]
 				return p
@@ -260,7 +284,8 @@ func tapped(show func([]byte)) func(string, []byte) {
 	}
 }
 
-// root is the folder that tests work in; it is on no disk.
+// root is the folder that tests work in; it is on no disk, but where the real
+// binary is tested.
 var root = func() string {
 	dir, err := filepath.Abs(filepath.FromSlash("/work-of-tests"))
 	if err != nil {
@@ -272,10 +297,20 @@ var root = func() string {
 // at is the address of a file in the folder.
 func at(name string) uri.URI { return uri.File(filepath.Join(root, filepath.FromSlash(name))) }
 
-// disk holds files in memory, by their names in the folder.
+// disk holds files in memory, by their names in the folder; and where it is
+// real, they are in the folder too.
 type disk struct {
 	mu    sync.Mutex
 	files fstest.MapFS
+	real  bool
+	// reads is told the name of a file before it is read; nil for nobody.
+	reads func(name string)
+}
+
+func (d *disk) slow(reads func(name string)) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.reads = reads
 }
 
 func (d *disk) put(name, text string) {
@@ -285,12 +320,30 @@ func (d *disk) put(name, text string) {
 		d.files = fstest.MapFS{}
 	}
 	d.files[name] = &fstest.MapFile{Data: []byte(text)}
+	if d.real {
+		path := filepath.Join(root, filepath.FromSlash(name))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, []byte(text), 0o666)); err != nil {
+			panic(err)
+		}
+	}
+}
+
+// unreadable puts a link that leads nowhere there.
+func (d *disk) unreadable(name string) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.files[name] = &fstest.MapFile{Data: []byte("gone"), Mode: fs.ModeSymlink}
 }
 
 func (d *disk) remove(name string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	delete(d.files, name)
+	if d.real {
+		if err := os.Remove(filepath.Join(root, filepath.FromSlash(name))); err != nil {
+			panic(err)
+		}
+	}
 }
 
 // below is a path's name in the folder.
@@ -303,6 +356,12 @@ func below(path string) string {
 }
 
 func (d *disk) ReadFile(path string) ([]byte, error) {
+	d.mu.Lock()
+	reads := d.reads
+	d.mu.Unlock()
+	if reads != nil {
+		reads(below(path))
+	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	return d.files.ReadFile(below(path))

@@ -45,18 +45,20 @@ func (s *Server) RangesFormatting(ctx context.Context, p *protocol.DocumentRange
 }
 
 // formatted are the edits that bring the statements touched by some stretches
-// of the text into the canonical wording, one for each statement that changes;
-// none where the text would not keep its statements.
+// of the text into the canonical wording, one for each statement that changes.
 func formatted(doc *Snapshot, within ...[2]int) []protocol.TextEdit {
 	edits := []protocol.TextEdit{}
-	after := grammar.Reparse(doc.File, grammar.Format(doc.File))
-	if len(after.Lines) != len(doc.File.Lines) {
+	if len(within) == 0 {
 		return edits
 	}
-	for at, l := range doc.File.Lines {
-		start := doc.File.Start(at)
-		end := start + len(l.Text)
-		if new := after.Lines[at].Text; new != l.Text && touched(within, start, end) {
+	from, to := len(doc.Text()), 0
+	for _, w := range within {
+		from, to = min(from, w[0]), max(to, w[1])
+	}
+	first, last := doc.File.LineAt(from), doc.File.LineAt(to)
+	for i, new := range grammar.FormatLines(doc.File, first, last+1) {
+		l, start := doc.File.Lines[first+i], doc.File.Start(first+i)
+		if end := start + len(l.Text); new != l.Text && touched(within, start, end) {
 			edits = append(edits, protocol.TextEdit{Range: doc.Range(start, end), NewText: new})
 		}
 	}

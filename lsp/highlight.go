@@ -17,7 +17,7 @@ func (s *Server) DocumentHighlight(ctx context.Context, p *protocol.DocumentHigh
 	if err != nil {
 		return nil, err
 	}
-	m := namesOf(doc.File).under(doc, doc.Offset(p.Position))
+	m := doc.named().under(doc, doc.Offset(p.Position))
 	if m == nil {
 		return nil, nil
 	}

@@ -62,32 +62,33 @@ func (e *explainer) found(s grammar.Span, p page) bool {
 	return true
 }
 
-// node explains the place by the kind of statement that it is in.
+// node explains the place by the kind of statement that it is in, and where
+// that says nothing by its word alone.
 func (e *explainer) node() {
 	if e.on(e.line.Note) {
 		e.allowed()
 		return
 	}
+	if e.label() {
+		return
+	}
+	e.statement()
+	if len(e.page) == 0 {
+		e.word()
+	}
+}
+
+func (e *explainer) statement() {
+	sys := e.p.Header.System
 	switch n := e.line.Node.(type) {
 	case *grammar.Round:
 		e.round(n)
 	case *grammar.OwnStitch:
-		if e.on(n.Abbr.Span) || e.on(n.Full.Span) {
-			e.ownStitch(n)
-			return
-		}
-		e.steps(n.Steps, nil, nil)
+		e.ownStitch(n)
 	case *grammar.Piece:
-		if said := (grammar.Span{End: saidEnd(e.line)}); e.on(said) {
-			e.piece(n.Name.Text, said)
-		}
+		e.pieceLine(n)
 	case *grammar.With:
-		for _, y := range n.Yarns {
-			e.yarn(y)
-		}
-		if n.Hook != nil {
-			e.hook(n.Hook)
-		}
+		e.with(n)
 	case *grammar.Yarn:
 		e.yarnLine(n)
 	case *grammar.Hook:
@@ -96,36 +97,32 @@ func (e *explainer) node() {
 		e.gauge(n)
 	case *grammar.Size:
 		e.size(n)
+	case *grammar.Notion:
+		e.notion(n)
 	case *grammar.Terms:
 		if e.on(n.Value.Span) {
 			e.found(n.Value.Span, termsPage(n.System))
 		}
 	case *grammar.Skill:
 		if l, _, ok := terms.LevelByName(n.Level.Text); ok && e.on(n.Level.Span) {
+			l.Says = spelled(sys, l.Says)
 			e.found(n.Level.Span, explained(lint.ExplainLevel(l)))
 		}
 	case *grammar.TurningChain:
-		for _, r := range n.Rules {
-			e.stitch(r.Stitch)
-		}
+		e.turningChain(n)
 	case *grammar.Worked:
 		e.worked(n)
+	case *grammar.Action:
+		e.action(n)
+	case *grammar.Text:
+		if n.Label == grammar.LabelPattern && e.on(n.Content.Span) {
+			if p := patternPage(e.p); len(p) > 0 {
+				p = append(page{{head: n.Content.Text, text: "."}}, p...)
+				e.found(n.Content.Span, p)
+			}
+		}
 	default:
 		e.making()
-	}
-}
-
-// making explains the lines of the making up, and what is done between rounds.
-func (e *explainer) making() {
-	switch n := e.line.Node.(type) {
-	case *grammar.Action:
-		_ = e.yarn(n.Yarn) || e.wheres(n.Where, e.pieceHere())
-	case *grammar.Sew:
-		_ = e.pieceAt(n.Part) || e.pieceAt(n.To) || e.wheres(n.Where, e.pieceNamed(n.To.Text))
-	case *grammar.PlaceThing:
-		_ = e.pieceAt(n.On) || e.wheres(n.Where, e.pieceNamed(n.On.Text))
-	case *grammar.Embroider:
-		_ = e.pieceAt(n.On) || e.wheres(n.Where, e.pieceNamed(n.On.Text))
 	}
 }
 
@@ -143,8 +140,15 @@ func (e *explainer) allowed() {
 	for end < len(text) && ofRuleName(text[end]) {
 		end++
 	}
-	if r := lint.RuleNamed(strings.ToLower(text[start:end])); r != nil && int(e.in) < end {
-		e.found(grammar.Span{Start: int32(start), End: int32(end)}, rulePageShort(r))
+	word := grammar.Span{Start: int32(start), End: int32(end)}
+	switch r := lint.RuleNamed(strings.ToLower(text[start:end])); {
+	case int(e.in) >= end:
+	case r != nil:
+		e.found(word, rulePageShort(r))
+	case strings.EqualFold(text[start:end], "allow"):
+		var p page
+		p.head("allow", ": what these rules find is not reported: at a line's end there, on a line of its own for the next statement, as \"allow file:\" in the whole file. Words behind -- say why.")
+		e.found(word, p)
 	}
 }
 
@@ -161,7 +165,13 @@ func rulePageShort(r *lint.Rule) page {
 	p.say("Right:")
 	p.pattern(r.Good)
 	if r.Repair != "" {
-		p.say("Repair: " + r.Repair)
+		var says []string
+		for _, sentence := range strings.SplitAfter(r.Repair, ". ") {
+			if !strings.Contains(sentence, "--fix") { // that is of the command
+				says = append(says, strings.TrimSpace(sentence))
+			}
+		}
+		p.say("Repair: " + strings.Join(says, " "))
 	}
 	return p
 }
@@ -204,23 +214,61 @@ func (e *explainer) pieceHere() *fabric.Piece {
 	return here
 }
 
-// stitch explains a stitch's name.
+// stitch explains a stitch's name. A word that names none is explained as
+// such, where one must stand.
 func (e *explainer) stitch(r grammar.Ref) bool {
 	if !e.on(r.Span) {
 		return false
 	}
+	sys := e.p.Header.System
 	s := e.p.Find(r)
-	return s != nil && e.found(r.Span, stitchPage(e.p, s))
+	switch other := r.Known(sys.Other()); {
+	case s == nil:
+		return e.found(r.Span, e.strangePage(r.Text))
+	case !s.Own && r.Known(sys) == nil && other != nil:
+		return e.found(r.Span, e.foreignPage(r.Text, other))
+	}
+	return e.found(r.Span, stitchPage(e.p, e.pieceHere(), s))
 }
 
+// ownStitch explains a line that defines a stitch.
 func (e *explainer) ownStitch(n *grammar.OwnStitch) {
+	if !e.on(n.Abbr.Span) && !e.on(n.Full.Span) && e.steps(n.Steps, nil, nil) {
+		return
+	}
 	for _, own := range e.p.Own {
-		if own.Node == n {
-			span := n.Abbr.Span
-			if !e.on(span) {
-				span = n.Full.Span
-			}
-			e.found(span, stitchPage(e.p, own.Stitch))
+		if own.Node == n && own.Stitch != nil && e.on(n.Span) {
+			e.found(n.Span, stitchPage(e.p, nil, own.Stitch))
 		}
 	}
+}
+
+// pieceLine explains what a part comes to.
+func (e *explainer) pieceLine(n *grammar.Piece) {
+	x := e.pieceNamed(n.Name.Text)
+	span := grammar.Span{Start: n.Name.Start, End: saidEnd(e.line)}
+	if x == nil || !n.Name.Written() || !e.on(span) {
+		return
+	}
+	e.found(span, piecePage(e.p, x))
+}
+
+// turningChain explains what is said of chains that begin a round or row.
+func (e *explainer) turningChain(n *grammar.TurningChain) {
+	for _, r := range n.Rules {
+		if e.stitch(r.Stitch) {
+			return
+		}
+	}
+	if !e.on(n.Span) {
+		return
+	}
+	var p page
+	if n.All {
+		p.head("Turning chain", ": "+standingWords(n.Not))
+	}
+	for _, r := range n.Rules {
+		p.head(r.Stitch.Text, ": "+standingWords(r.Not))
+	}
+	e.found(n.Span, p)
 }

@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -16,30 +17,96 @@ func (e *explainer) yarn(n grammar.Name) bool {
 	if !e.on(n.Span) {
 		return false
 	}
-	key := terms.Key(strings.TrimSpace(n.Text))
-	for _, y := range e.p.Header.Yarns {
-		if k := terms.Key(y.Key.Text); k == key && k != "" || terms.Key(y.Name.Text) == key {
-			return e.found(n.Span, yarnPage(e.p, y))
-		}
+	if y := e.yarnCalled(n.Text); y != nil {
+		return e.found(n.Span, yarnPage(e.p, y))
 	}
 	return false
 }
 
-// yarnLine explains the parts of a Yarn line: its weight, or the yarn itself.
+// yarnCalled finds a yarn by its letter or word, or by its name; nil without one.
+func (e *explainer) yarnCalled(text string) *grammar.Yarn {
+	key := terms.Key(strings.TrimSpace(text))
+	for _, y := range e.p.Header.Yarns {
+		if k := terms.Key(y.Key.Text); k == key && k != "" || key != "" && terms.Key(y.Name.Text) == key {
+			return y
+		}
+	}
+	return nil
+}
+
+// with explains the yarns and the hook of a piece.
+func (e *explainer) with(n *grammar.With) {
+	for _, y := range n.Yarns {
+		if e.yarn(y) {
+			return
+		}
+		if e.on(y.Span) {
+			var p page
+			p.head(y.Text, ": no Yarn line gives a yarn of that name.")
+			e.found(y.Span, p)
+			return
+		}
+	}
+	if n.Hook != nil && e.hook(n.Hook) {
+		return
+	}
+	if said := (grammar.Span{End: saidEnd(e.line)}); e.on(said) {
+		e.found(said, labelPage(e.p.Header.System, "With"))
+	}
+}
+
+// yarnLine explains the parts of a Yarn line: its weight, what a ball is, or the
+// yarn itself.
 func (e *explainer) yarnLine(y *grammar.Yarn) {
 	if e.on(y.Weight.Span) {
 		if w := weightsOf(y); len(w) > 0 {
 			var p page
 			for _, x := range w {
-				p.explain(lint.ExplainWeight(x))
+				p.explain(lint.ExplainWeight(x, e.p.Header.System))
 			}
 			e.found(y.Weight.Span, p)
 			return
 		}
 	}
-	if e.in < saidEnd(e.line) {
-		e.found(grammar.Span{End: saidEnd(e.line)}, yarnPage(e.p, y))
+	if ball := y.Grams.Span.To(y.Metres.Span); y.Grams.Written() && y.Metres.Written() && (e.on(ball) || e.on(y.Balls.Span)) {
+		if y.Balls.Written() {
+			ball = ball.To(y.Balls.Span)
+			ball.End = e.wordEnd(ball.End)
+		}
+		e.found(ball, ballPage(e.p, y, ball.In(e.line.Text)))
+		return
 	}
+	if e.on(y.Span) {
+		e.found(y.Span, yarnPage(e.p, y))
+	}
+}
+
+// wordEnd is where the word behind a number ends, "balls" behind 4.
+func (e *explainer) wordEnd(at int32) int32 {
+	for _, tok := range grammar.Tokens(e.line.Text) {
+		if tok.Start >= at && tok.Kind != grammar.Comma {
+			return tok.End
+		}
+	}
+	return at
+}
+
+// ballPage says what a ball comes to in other units, and how many are taken.
+func ballPage(p *fabric.Pattern, y *grammar.Yarn, written string) page {
+	var out page
+	n := max(int64(y.Balls.N), 1)
+	metres, grams := y.Metres.MM/1000, float64(y.Grams.N)
+	other := measures{inches: y.Metres.Unit != "yd" && y.Metres.Unit != "in"}
+	out.head(oneLine(written), fmt.Sprintf(": %s and %.2f oz a ball; %s m to 100 g.", other.yarn(metres), grams/28.35, short(metres*100/grams)))
+	m := measuresOf(p)
+	for _, u := range fabric.YarnFor(p) {
+		if u.Yarn != y {
+			continue
+		}
+		balls := int64(math.Ceil(u.Mean / metres))
+		out.say(fmt.Sprintf("The pattern takes about %s, which is %s; %d %s listed.", m.yarn(u.Mean), count(balls, "ball", "balls"), n, isOrAre(n)))
+	}
+	return out
 }
 
 // weightsOf are the classes that a yarn's weight may be: the number's where it
@@ -82,11 +149,14 @@ func yarnPage(p *fabric.Pattern, y *grammar.Yarn) page {
 		if !u.Measured {
 			out.say("Reckoned from the gauge; say in it what the swatch uses, and it is surer.")
 		}
-		rows := [][]string{{"piece", "yarn"}}
-		for _, x := range u.Pieces {
+		rows := [][]string{{"part", "yarn"}}
+		for _, x := range u.Pieces[:min(len(u.Pieces), mostShown)] {
 			rows = append(rows, []string{x.Piece.Name, m.yarn(x.Metres)})
 		}
 		out.table(rows)
+		if more := len(u.Pieces) - mostShown; more > 0 {
+			out.say(fmt.Sprintf("And %s more.", count(int64(more), "part", "parts")))
+		}
 	}
 	return out
 }
@@ -109,7 +179,7 @@ func (e *explainer) hook(h *grammar.Hook) bool {
 		p.explain(lint.ExplainHook(x))
 	}
 	if text.Verdict() == terms.HookDiffers {
-		p.say(fmt.Sprintf("%s and %g mm are not the same hook; go by the millimetres.", text.Mark, text.MM))
+		p.say(fmt.Sprintf(spelled(e.p.Header.System, "%s and %g mm are not the same hook; go by the millimeters."), text.Mark, text.MM))
 	}
 	return e.found(h.Span, p)
 }
@@ -129,21 +199,28 @@ func (e *explainer) gauge(g *grammar.Gauge) {
 	e.found(g.Span, p)
 }
 
-// size says a stated size in the other units, and what the pieces come to.
+// size says the stated sizes in the other units, and what the pieces come to.
 func (e *explainer) size(n *grammar.Size) {
-	for _, d := range n.Dims {
-		if !e.on(d.Span) {
-			continue
-		}
-		var p page
-		other := measures{inches: d.Unit != "in" && d.Unit != "yd"}
-		p.say(fmt.Sprintf("%s is %s.", d.Length.Span.In(e.line.Text), other.length(d.MM)))
-		if least, most, ok := fabric.Bounds(e.p); ok {
-			m := measuresOf(e.p)
-			p.say(fmt.Sprintf("By the gauge the largest piece is %s long, and all pieces end to end are %s.", m.length(least), m.length(most)))
-		}
-		e.found(d.Span, p)
+	if !e.on(n.Content.Span) || len(n.Dims) == 0 {
+		return
 	}
+	var says []string
+	for _, d := range n.Dims {
+		other := measures{inches: d.Unit != "in" && d.Unit != "yd"}
+		written := fmt.Sprintf("%s %s", short(d.Value), d.Unit)
+		says = append(says, fmt.Sprintf("%s is %s", written, other.length(d.MM)))
+	}
+	var p page
+	p.head(n.Content.Text, ": "+strings.Join(says, ", ")+".")
+	if least, most, ok := fabric.Bounds(e.p); ok {
+		m := measuresOf(e.p)
+		if len(e.p.Pieces) == 1 {
+			p.say(fmt.Sprintf("By the gauge the longest way across the work is %s.", m.length(least)))
+		} else {
+			p.say(fmt.Sprintf("By the gauge the largest part is %s long, and all parts end to end are %s.", m.length(least), m.length(most)))
+		}
+	}
+	e.found(n.Content.Span, p)
 }
 
 var modeWords = map[grammar.Mode]string{
@@ -159,53 +236,4 @@ func (e *explainer) worked(n *grammar.Worked) {
 		p.head(sentence(n.Value.Text), ": "+text)
 		e.found(n.Value.Span, p)
 	}
-}
-
-// wheres explains placements on a piece; the piece is nil where it is not known.
-func (e *explainer) wheres(list []grammar.Where, piece *fabric.Piece) bool {
-	for i := range list {
-		w := &list[i]
-		if e.pieceAt(w.Part) {
-			return true
-		}
-		if e.on(w.Span) && piece != nil {
-			return e.found(w.Span, wherePage(e.p, piece, w))
-		}
-	}
-	return false
-}
-
-// wherePage says what stands where something is put.
-func wherePage(p *fabric.Pattern, piece *fabric.Piece, w *grammar.Where) page {
-	var out page
-	name := piece.Name
-	if name == "" {
-		name = "this part"
-	}
-	switch w.Kind {
-	case grammar.WhereBetween, grammar.WhereAt, grammar.WhereOver:
-		from, to := int64(w.From.N), max(int64(w.To.N), int64(w.From.N))
-		rows := [][]string{{"of " + name, "stitches"}}
-		for n := from; n <= to && len(rows) <= mostShown; n++ {
-			sts := "?"
-			r := piece.RoundNumbered(n)
-			switch {
-			case r == nil:
-				sts = "there is none"
-			case r.Known && r.RoundsWorked == 1, r.Known && n == int64(r.Node.To.N):
-				sts = number(r.Makes)
-			case r.Known && r.In != nil && r.In.Stitches() == r.Makes:
-				sts = number(r.Makes)
-			}
-			rows = append(rows, []string{fabric.RoundName(w.Row, n), sts})
-		}
-		out.table(rows)
-	case grammar.WhereApart, grammar.WhereAcross:
-		g, ok := p.StitchGauge(piece)
-		if !ok {
-			return nil
-		}
-		out.say(fmt.Sprintf("%s of %s are about %s.", stitchCount(int64(w.Count.N)), name, measuresOf(p).length(float64(w.Count.N)*g.Width)))
-	}
-	return out
 }

@@ -3,7 +3,6 @@ package lsp
 import (
 	"context"
 	"net/url"
-	"regexp"
 	"strings"
 
 	"go.lsp.dev/protocol"
@@ -14,7 +13,7 @@ var _ = offer(func(_ *Server, c *protocol.ServerCapabilities) {
 	c.DocumentLinkProvider = &protocol.DocumentLinkOptions{}
 })
 
-var address = regexp.MustCompile(`(?i)\bhttps?://[^\s<>"“”]+`)
+var address = lazily(`(?i)\bhttps?://[^\s<>"“”]+`)
 
 // DocumentLink lists the addresses that stand in the text.
 func (s *Server) DocumentLink(ctx context.Context, p *protocol.DocumentLinkParams) ([]protocol.DocumentLink, error) {
@@ -23,7 +22,7 @@ func (s *Server) DocumentLink(ctx context.Context, p *protocol.DocumentLinkParam
 		return nil, err
 	}
 	out := []protocol.DocumentLink{}
-	for _, x := range address.FindAllStringIndex(doc.Text(), -1) {
+	for _, x := range address().FindAllStringIndex(doc.Text(), -1) {
 		text := bareAddress(doc.Text()[x[0]:x[1]])
 		if u, err := url.Parse(text); err != nil || u.Host == "" {
 			continue

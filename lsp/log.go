@@ -31,9 +31,10 @@ func ParseLevel(name string) (slog.Level, error) {
 // to the client's own log.
 type logging struct {
 	level slog.LevelVar
-	// lines wait for the client in a queue that drops rather than blocks: who
-	// logs may be holding the wire that the client must read from first.
-	lines chan protocol.LogMessageParams
+	// lines are sent to the client one after another, from a queue that drops
+	// rather than blocks: who logs may be holding the wire that the client must
+	// read from first.
+	lines chan func(context.Context) error
 	// trace is set where the client asked to be told of every message.
 	trace atomic.Bool
 }
@@ -42,8 +43,8 @@ const mostLines = 256
 
 func (s *Server) startLog() {
 	s.logs.level.Set(s.opts.Level)
-	s.logs.lines = make(chan protocol.LogMessageParams, mostLines)
-	s.log = slog.New(&logHandler{logs: &s.logs, out: slog.NewTextHandler(s.opts.Log, &slog.HandlerOptions{Level: &s.logs.level})})
+	s.logs.lines = make(chan func(context.Context) error, mostLines)
+	s.log = slog.New(&logHandler{s: s, out: slog.NewTextHandler(s.opts.Log, &slog.HandlerOptions{Level: &s.logs.level})})
 	s.wire.tap = func(way string, message []byte) {
 		if s.log.Enabled(context.Background(), LevelTrace) {
 			s.log.Log(context.Background(), LevelTrace, way, "message", string(message))
@@ -52,8 +53,8 @@ func (s *Server) startLog() {
 	s.background("the log", func(ctx context.Context) {
 		for {
 			select {
-			case line := <-s.logs.lines:
-				_ = s.remote.LogMessage(ctx, &line)
+			case send := <-s.logs.lines:
+				_ = send(ctx)
 			case <-ctx.Done():
 				return
 			}
@@ -63,12 +64,14 @@ func (s *Server) startLog() {
 
 // logHandler writes each line twice.
 type logHandler struct {
-	logs *logging
-	out  slog.Handler
-	mu   sync.Mutex
+	s   *Server
+	out slog.Handler
+	mu  sync.Mutex
 }
 
-func (h *logHandler) Enabled(_ context.Context, l slog.Level) bool { return l >= h.logs.level.Level() }
+func (h *logHandler) Enabled(_ context.Context, l slog.Level) bool {
+	return l >= h.s.logs.level.Level()
+}
 
 func (h *logHandler) Handle(ctx context.Context, r slog.Record) error {
 	h.mu.Lock()
@@ -83,11 +86,16 @@ func (h *logHandler) Handle(ctx context.Context, r slog.Record) error {
 		b.WriteString(" " + a.Key + "=" + a.Value.String())
 		return true
 	})
+	line := &protocol.LogMessageParams{Type: messageType(r.Level), Message: b.String()}
+	h.s.logs.queue(func(ctx context.Context) error { return h.s.remote.LogMessage(ctx, line) })
+	return err
+}
+
+func (l *logging) queue(send func(context.Context) error) {
 	select {
-	case h.logs.lines <- protocol.LogMessageParams{Type: messageType(r.Level), Message: b.String()}:
+	case l.lines <- send:
 	default:
 	}
-	return err
 }
 
 // WithAttrs and WithGroup are part of slog's interface; nothing here groups.
@@ -131,7 +139,9 @@ func (s *Server) traced(method string, began time.Time, err error) {
 	if err != nil {
 		message += ": " + err.Error()
 	}
-	s.background("the trace", func(ctx context.Context) { _ = s.remote.LogTrace(ctx, &protocol.LogTraceParams{Message: message}) })
+	s.logs.queue(func(ctx context.Context) error {
+		return s.remote.LogTrace(ctx, &protocol.LogTraceParams{Message: message})
+	})
 }
 
 // tell shows the user a message that needs to be seen, and logs it.

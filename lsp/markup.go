@@ -52,13 +52,19 @@ func explained(e lint.Explanation) page {
 // content is the page as a client takes it, by what it said of hovers.
 func (c *client) content(p page) *protocol.MarkupContent {
 	if c.TextDocument != nil && c.TextDocument.Hover != nil {
-		for _, kind := range c.TextDocument.Hover.ContentFormat {
-			switch kind {
-			case protocol.MarkupKindMarkdown:
-				return &protocol.MarkupContent{Kind: kind, Value: p.markdown()}
-			case protocol.MarkupKindPlainText:
-				return &protocol.MarkupContent{Kind: kind, Value: p.plain()}
-			}
+		return p.as(c.TextDocument.Hover.ContentFormat)
+	}
+	return p.as(nil)
+}
+
+// as is the page in the first of the formats that is known, and else as text.
+func (p page) as(formats []protocol.MarkupKind) *protocol.MarkupContent {
+	for _, kind := range formats {
+		switch kind {
+		case protocol.MarkupKindMarkdown:
+			return &protocol.MarkupContent{Kind: kind, Value: p.markdown()}
+		case protocol.MarkupKindPlainText:
+			return &protocol.MarkupContent{Kind: kind, Value: p.plain()}
 		}
 	}
 	return &protocol.MarkupContent{Kind: protocol.MarkupKindPlainText, Value: p.plain()}

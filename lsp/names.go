@@ -1,7 +1,7 @@
 package lsp
 
 import (
-	"regexp"
+	"cmp"
 	"slices"
 	"strings"
 
@@ -26,6 +26,8 @@ var nameKinds = [...]string{yarnName: "yarn", pieceName: "piece", stitchName: "s
 type named struct {
 	kind   nameKind
 	places []*mention
+	// given is set where some statement gives it a name.
+	given bool
 }
 
 // mention is a place that names something.
@@ -75,16 +77,20 @@ func namesOf(f *grammar.File) *names {
 		}
 		n.uses(at, l, making)
 	}
-	slices.SortStableFunc(n.all, func(a, b *mention) int {
-		if a.at != b.at {
-			return a.at - b.at
-		}
-		return int(a.span.Start - b.span.Start)
-	})
+	slices.SortStableFunc(n.all, byPlaceOfMention)
+	n.gather()
+	return n
+}
+
+func byPlaceOfMention(a, b *mention) int {
+	return cmp.Or(a.at-b.at, int(a.span.Start-b.span.Start))
+}
+
+// gather gives each thing the places that name it.
+func (n *names) gather() {
 	for _, m := range n.all {
 		m.of.places = append(m.of.places, m)
 	}
-	return n
 }
 
 func foldName(kind nameKind, text string) string {
@@ -123,7 +129,7 @@ func (n *names) give(kind nameKind, at int, given ...grammar.Name) {
 		case thing == nil && known != nil:
 			thing = known
 		case thing == nil:
-			thing = &named{kind: kind}
+			thing = &named{kind: kind, given: true}
 		}
 		if known == nil {
 			n.byKey[kind][k] = thing
@@ -172,7 +178,7 @@ func (n *names) stitch(at int, r grammar.Ref) {
 }
 
 // nameLeads are the words before a name that say how many are meant.
-var nameLeads = regexp.MustCompile(`(?i)^(both|all|each|every|the)\s+`)
+var nameLeads = lazily(`(?i)^(both|all|each|every|the)\s+`)
 
 // changedPlurals are the plurals that change the end of the word.
 var changedPlurals = [...]struct{ many, one string }{{"ves", "f"}, {"ves", "fe"}, {"ies", "y"}}
@@ -180,7 +186,7 @@ var changedPlurals = [...]struct{ many, one string }{{"ves", "f"}, {"ves", "fe"}
 // meant finds the piece that words mean, also in the plural, and the part of
 // the words that is its name.
 func (n *names) meant(words string) (thing *named, key string, from, to int, changed bool) {
-	for lead := nameLeads.FindString(words[from:]); ; lead = nameLeads.FindString(words[from:]) {
+	for lead := nameLeads().FindString(words[from:]); ; lead = nameLeads().FindString(words[from:]) {
 		rest := words[from:]
 		k := foldName(pieceName, rest)
 		for _, end := range []string{"", "s", "es"} {
@@ -215,7 +221,7 @@ func (n *names) addMeant(at int, text string, s grammar.Span) bool {
 	return true
 }
 
-var betweenNames = regexp.MustCompile(`\s+and\s+|\s*[,&+]\s*`)
+var betweenNames = lazily(`\s+and\s+|\s*[,&+]\s*`)
 
 // pieces adds a mention of a piece, or of several: "Left Arm and Right Arm".
 // A name that no piece has is a mention of its own.
@@ -225,7 +231,7 @@ func (n *names) pieces(at int, text string, name grammar.Name) {
 	}
 	words := name.Span.In(text)
 	begin := 0
-	cuts := append(betweenNames.FindAllStringIndex(words, -1), []int{len(words), len(words)})
+	cuts := append(betweenNames().FindAllStringIndex(words, -1), []int{len(words), len(words)})
 	for _, c := range cuts {
 		one := grammar.Span{Start: name.Start + int32(begin), End: name.Start + int32(c[0])}
 		begin = c[1]
@@ -241,7 +247,7 @@ func (n *names) known(at int, text string, name grammar.Name) bool {
 	return name.Written() && n.addMeant(at, text, name.Span)
 }
 
-var freeWord = regexp.MustCompile(`[\pL\pN][\pL\pM\pN'’-]*`)
+var freeWord = lazily(`[\pL\pN][\pL\pM\pN'’-]*`)
 
 // mostNameWords bounds how many words a name has that is looked for in free text.
 const mostNameWords = 4
@@ -252,7 +258,7 @@ func (n *names) free(at int, text string, s grammar.Span) {
 	if len(n.byKey[pieceName]) == 0 {
 		return
 	}
-	words := freeWord.FindAllStringIndex(s.In(text), -1)
+	words := freeWord().FindAllStringIndex(s.In(text), -1)
 	for i := 0; i < len(words); i++ {
 		for k := min(mostNameWords, len(words)-i); k > 0; k-- {
 			part := grammar.Span{Start: s.Start + int32(words[i][0]), End: s.Start + int32(words[i+k-1][1])}
@@ -276,7 +282,7 @@ func (n *names) uses(at int, l *grammar.Line, making bool) {
 		n.steps(at, text, x.After)
 		if x.Total != nil {
 			for i := range x.Total.Parts {
-				n.stitch(at, x.Total.Parts[i].Unit.Ref)
+				n.stitch(at, x.Total.Parts[i].Unit.Ref())
 			}
 		}
 	case *grammar.With:
@@ -334,25 +340,25 @@ func (n *names) steps(at int, text string, steps []grammar.Step) {
 	for i := range steps {
 		s := &steps[i]
 		n.stitch(at, s.Stitch)
-		n.stitch(at, s.Fill.Unit.Ref)
-		if s.Standing != nil {
-			n.stitch(at, s.Standing.As)
+		n.stitch(at, s.Fill.Unit().Ref())
+		if s.Standing() != nil {
+			n.stitch(at, s.Standing().As)
 		}
-		if s.Yarn.Written() && (s.Kind != grammar.StepJoin || !n.known(at, text, s.Yarn)) {
-			n.yarn(at, s.Yarn)
+		if s.Yarn().Written() && (s.Kind != grammar.StepJoin || !n.known(at, text, s.Yarn())) {
+			n.yarn(at, s.Yarn())
 		}
 		for j := range s.Places {
 			p := &s.Places[j]
-			n.stitch(at, p.Unit.Ref)
-			n.stitch(at, p.Fill.Unit.Ref)
+			n.stitch(at, p.Unit.Ref())
+			n.stitch(at, p.Fill.Unit().Ref())
 			if p.Kind == grammar.PlacePiece {
-				n.pieces(at, text, p.Of)
+				n.pieces(at, text, p.Of())
 			} else {
-				n.known(at, text, p.Of)
+				n.known(at, text, p.Of())
 			}
 		}
 		if s.Group != nil {
-			n.stitch(at, s.Group.Times.Fill.Unit.Ref)
+			n.stitch(at, s.Group.Times.Fill.Unit().Ref())
 			n.steps(at, text, s.Group.Steps)
 		}
 	}
@@ -371,10 +377,15 @@ func (n *names) under(snap *Snapshot, offset int) *mention {
 
 // of are the mentions of one statement.
 func (n *names) of(at int) []*mention {
-	first, _ := slices.BinarySearchFunc(n.all, at, func(m *mention, at int) int { return m.at - at })
+	first, _ := n.search(at)
 	end := first
 	for end < len(n.all) && n.all[end].at == at {
 		end++
 	}
 	return n.all[first:end]
+}
+
+// search finds the first mention from a statement on.
+func (n *names) search(at int) (int, bool) {
+	return slices.BinarySearchFunc(n.all, at, func(m *mention, at int) int { return m.at - at })
 }

@@ -127,9 +127,9 @@ func (x *index) offset(p protocol.Position) int {
 		return len(x.text)
 	}
 	start, end := x.bounds(int(p.Line))
-	left := int(p.Character)
+	left := int(min(uint64(p.Character), uint64(end-start))) // no character has more units than bytes
 	if x.ascii || x.enc == utf8Bytes {
-		at := min(start+left, end)
+		at := start + left
 		for start < at && at < end && !utf8.RuneStart(x.text[at]) {
 			at--
 		}

@@ -1,6 +1,7 @@
 package lsp
 
 import (
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -46,6 +47,7 @@ func TestPositionsAreClamped(t *testing.T) {
 		assert.Equal(t, 6, x.offset(at(0, 99)), "behind the end of a line")
 		assert.Equal(t, len(text), x.offset(at(99, 0)), "behind the last line")
 		assert.Equal(t, len(text), x.offset(at(1<<31, 1<<31)))
+		assert.Equal(t, 6, x.offset(at(0, math.MaxUint32)))
 		assert.Equal(t, x.position(len(text)), x.position(1<<30))
 		assert.Equal(t, at(0, 0), x.position(-5))
 		assert.Equal(t, x.position(6), x.position(7), "between CR and LF")
@@ -155,6 +157,8 @@ func boundary(text string, offset int) int {
 
 func FuzzPositions(f *testing.F) {
 	f.Add("é𝔹\r\n😀x\n", 3, uint32(1), uint32(2))
+	f.Add("\ufeffé\r𝔹\r\r\n😀", 7, uint32(2), uint32(1))
+	f.Add("a\r\nb", 2, uint32(0), uint32(math.MaxUint32))
 	f.Fuzz(func(t *testing.T, text string, offset int, line, character uint32) {
 		if !utf8.ValidString(text) {
 			return // the protocol's JSON carries valid text only
@@ -167,6 +171,10 @@ func FuzzPositions(f *testing.F) {
 			}
 			if got := x.offset(protocol.Position{Line: line, Character: character}); got < 0 || got > len(text) {
 				t.Fatalf("%d:%d of %q is at %d", line, character, text, got)
+			} else if got < len(text) && (!utf8.RuneStart(text[got]) || got > 0 && text[got-1] == '\r' && text[got] == '\n') {
+				t.Fatalf("%d:%d of %q is at %d, inside a character or a line end", line, character, text, got)
+			} else if int(line) < len(x.starts) && x.line(got) != int(line) {
+				t.Fatalf("%d:%d of %q is on line %d", line, character, text, x.line(got))
 			}
 		}
 	})

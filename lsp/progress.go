@@ -17,13 +17,13 @@ type progress struct {
 
 func (s *Server) progress(ctx context.Context, token protocol.ProgressToken, title string) *progress {
 	p := &progress{s: s, ctx: ctx, token: token}
-	p.send(&protocol.WorkDoneProgressBegin{Kind: "begin", Title: title, Cancellable: new(true), Percentage: new(uint32(0))})
+	p.send(ctx, &protocol.WorkDoneProgressBegin{Kind: "begin", Title: title, Cancellable: new(true), Percentage: new(uint32(0))})
 	return p
 }
 
-func (p *progress) send(value any) {
+func (p *progress) send(ctx context.Context, value any) {
 	if p.token != nil {
-		p.s.partial(p.ctx, p.token, value)
+		p.s.partial(ctx, p.token, value)
 	}
 }
 
@@ -31,8 +31,9 @@ func (p *progress) send(value any) {
 func (p *progress) at(done, all int) {
 	if tenth := 10 * done / all; tenth > p.said {
 		p.said = tenth
-		p.send(&protocol.WorkDoneProgressReport{Kind: "report", Percentage: new(uint32(10 * tenth))})
+		p.send(p.ctx, &protocol.WorkDoneProgressReport{Kind: "report", Percentage: new(uint32(10 * tenth))})
 	}
 }
 
-func (p *progress) end() { p.send(&protocol.WorkDoneProgressEnd{Kind: "end"}) }
+// end takes the bar away, of canceled work too.
+func (p *progress) end() { p.send(p.s.life, &protocol.WorkDoneProgressEnd{Kind: "end"}) }

@@ -16,7 +16,7 @@ func (s *Server) References(ctx context.Context, p *protocol.ReferenceParams) ([
 	if err != nil {
 		return nil, err
 	}
-	m := namesOf(doc.File).under(doc, doc.Offset(p.Position))
+	m := doc.named().under(doc, doc.Offset(p.Position))
 	if m == nil {
 		return nil, nil
 	}

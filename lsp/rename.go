@@ -7,7 +7,6 @@ import (
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 
 	"workeven/grammar"
 	"workeven/grammar/terms"
@@ -28,7 +27,7 @@ func (s *Server) PrepareRename(ctx context.Context, p *protocol.PrepareRenamePar
 	if err != nil {
 		return nil, err
 	}
-	n := namesOf(doc.File)
+	n := doc.named()
 	m := n.under(doc, doc.Offset(p.Position))
 	if m == nil {
 		return nil, nil
@@ -50,7 +49,7 @@ func (s *Server) Rename(ctx context.Context, p *protocol.RenameParams) (*protoco
 	if err != nil {
 		return nil, err
 	}
-	before := namesOf(doc.File)
+	before := doc.named()
 	m := before.under(doc, doc.Offset(p.Position))
 	if m == nil {
 		return nil, refused("there is no yarn, piece or stitch of the pattern's own here to rename")
@@ -67,7 +66,7 @@ func (s *Server) Rename(ctx context.Context, p *protocol.RenameParams) (*protoco
 	if err := before.holds(namesOf(grammar.Reparse(doc.File, after)), name); err != nil {
 		return nil, err
 	}
-	return s.edited(doc, edits), nil
+	return s.workspaceEdit(doc, edits), nil
 }
 
 func refused(format string, args ...any) error {
@@ -147,24 +146,4 @@ func (n *names) holds(after *names, name string) error {
 		return refused("%q has another meaning already in line %d", name, after.row(after.all[len(n.all)].at)+1)
 	}
 	return nil
-}
-
-// edited is what a client is told to change in a document, with its version
-// where the client takes one.
-func (s *Server) edited(doc *Snapshot, edits []lint.Edit) *protocol.WorkspaceEdit {
-	var list []protocol.TextEdit
-	for _, e := range edits {
-		list = append(list, protocol.TextEdit{Range: doc.Range(e.Start, e.End), NewText: e.New})
-	}
-	w := s.client.Workspace
-	if w == nil || w.WorkspaceEdit == nil || !is(w.WorkspaceEdit.DocumentChanges) {
-		return &protocol.WorkspaceEdit{Changes: map[uri.URI][]protocol.TextEdit{doc.URI: list}}
-	}
-	change := &protocol.TextDocumentEdit{TextDocument: protocol.OptionalVersionedTextDocumentIdentifier{
-		TextDocumentIdentifier: protocol.TextDocumentIdentifier{URI: doc.URI}, Version: &doc.Version,
-	}}
-	for i := range list {
-		change.Edits = append(change.Edits, &list[i])
-	}
-	return &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{change}}
 }

@@ -20,7 +20,7 @@ func (s *Server) SelectionRange(ctx context.Context, p *protocol.SelectionRangeP
 	if err != nil {
 		return nil, err
 	}
-	n := namesOf(doc.File)
+	n := doc.named()
 	out := make([]protocol.SelectionRange, len(p.Positions))
 	for i, pos := range p.Positions {
 		offset := doc.Offset(pos)

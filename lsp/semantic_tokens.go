@@ -157,7 +157,7 @@ type mark struct {
 // has them: five numbers each, the place relative to the one before. A mark
 // that goes over several lines is cut at their ends.
 func marked(doc *Snapshot, from, to int) []uint32 {
-	n := namesOf(doc.File)
+	n := doc.named()
 	data := []uint32{}
 	var last protocol.Position
 	for at := from; at < to; at++ {

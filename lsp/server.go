@@ -61,11 +61,17 @@ type Server struct {
 	changing sync.Mutex
 	pusher   *pusher
 	closed   closedFiles
+	// asked counts how often settings were asked for, heard is the latest of
+	// those whose answer was taken; setting holds it.
+	asked   atomic.Int64
+	setting sync.Mutex
+	heard   int64
 
 	// life ends with the session, and what is asked in it. What runs in the
 	// background goes on while working does, which ends with shutdown.
-	life, working context.Context
-	rest          context.CancelFunc
+	// Requests may take until reading ends, which no one can cancel them after.
+	life, working, reading context.Context
+	rest                   context.CancelFunc
 }
 
 // view is the state of a session at one moment. It is a value: a change makes a
@@ -91,6 +97,8 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, opts Options) int {
 	s.life = ctx
 	s.working, s.rest = context.WithCancel(ctx)
 	defer s.rest()
+	s.reading, s.wire.ended = context.WithCancel(ctx)
+	defer s.wire.ended()
 	s.view.Store(&view{settings: &settings{}, configs: s.newConfigs()})
 	s.conn = jsonrpc2.NewConn(s.wire, jsonrpc2.WithCodec(codec{}))
 	s.remote = protocol.ClientDispatcher(s.conn)

@@ -118,12 +118,16 @@ func (s *Server) pullSettings(ctx context.Context) {
 	if !s.client.configures {
 		return
 	}
+	turn := s.asked.Add(1)
 	got, err := s.remote.Configuration(ctx, &protocol.ConfigurationParams{Items: []protocol.ConfigurationItem{{Section: new(source)}}})
 	if err != nil {
 		s.log.Warn("the client gave no settings", "why", err)
 		return
 	}
-	if len(got) == 1 {
+	s.setting.Lock()
+	defer s.setting.Unlock()
+	if len(got) == 1 && turn > s.heard { // an older answer may be read later
+		s.heard = turn
 		s.set(got[0])
 	}
 }
@@ -213,10 +217,10 @@ func (v *view) rule(snap *Snapshot) *Snapshot {
 	if snap.by == v.ruling() {
 		return snap
 	}
-	rules := v.rulesOf(snap.Path)
 	n := *snap
-	if !sameRules(rules, snap.Rules) {
-		n = *snap.ruled(rules)
+	n.Path = v.pathOf(snap.URI) // that of an unsaved one is another when the folders change
+	if rules := v.rulesOf(n.Path); !sameRules(rules, snap.Rules) {
+		n = *n.ruled(rules)
 	}
 	n.by = v.ruling()
 	return &n

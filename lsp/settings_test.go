@@ -2,7 +2,7 @@ package lsp
 
 import (
 	"path/filepath"
-	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -209,9 +209,98 @@ func TestSeveralFolders(t *testing.T) {
 	require.NoError(t, e.server.DidChangeWorkspaceFolders(e.ctx, &protocol.DidChangeWorkspaceFoldersParams{Event: protocol.WorkspaceFoldersChangeEvent{
 		Removed: []protocol.WorkspaceFolder{{URI: at("one"), Name: "one"}}, Added: []protocol.WorkspaceFolder{{URI: at("three"), Name: "three"}},
 	}}))
+	assert.Empty(t, e.severities(draft), "that of the folder which is first now")
 	second := uri.URI("untitled:Untitled-2")
 	e.type_(second, shell)
 	assert.Empty(t, e.severities(second))
+	e.disk.put("three/.workeven.toml", "[rules]\nstitches-left = 'information'\n")
+	c := at("three/c.crochet")
+	e.type_(c, shell)
+	assert.Equal(t, []protocol.DiagnosticSeverity{protocol.DiagnosticSeverityInformation}, e.severities(c))
+}
+
+// A folder that is added is reported on, one that is removed is not; a file in
+// two folders is reported once.
+func TestFoldersOfAReport(t *testing.T) {
+	e := open(t, pulling(), map[string]string{"one/a.crochet": shell, "one/below/b.crochet": shell, "two/c.crochet": shell}, func(p *protocol.InitializeParams) {
+		p.WorkspaceFolders = protocol.NewNullable([]protocol.WorkspaceFolder{{URI: at("one")}, {URI: at("one/below")}})
+	})
+	assert.Len(t, e.pullAll(nil), 2)
+	folders := func(added, removed []protocol.WorkspaceFolder) {
+		require.NoError(t, e.server.DidChangeWorkspaceFolders(e.ctx, &protocol.DidChangeWorkspaceFoldersParams{Event: protocol.WorkspaceFoldersChangeEvent{Added: added, Removed: removed}}))
+		await[struct{}](e, protocol.MethodWorkspaceDiagnosticRefresh, nil)
+	}
+	folders([]protocol.WorkspaceFolder{{URI: at("two")}, {URI: at("two")}, {URI: "untitled:x"}}, nil)
+	assert.Len(t, e.pullAll(nil), 3)
+	folders(nil, []protocol.WorkspaceFolder{{URI: at("one")}, {URI: at("nowhere")}})
+	got := e.pullAll(nil)
+	assert.Len(t, got, 2)
+	assert.Contains(t, got, at("one/below/b.crochet"))
+}
+
+// Of several answers the one that was asked for last holds, in whatever order
+// they come.
+func TestSettingsAskedForTwice(t *testing.T) {
+	e := connect(t, nil)
+	first, release := make(chan struct{}), make(chan struct{})
+	var asked atomic.Int32
+	e.answers[protocol.MethodWorkspaceConfiguration] = func([]byte) (any, error) {
+		if asked.Add(1) == 1 {
+			close(first)
+			<-release
+			return []protocol.LSPAny{[]byte(`{"config":"old.toml"}`)}, nil
+		}
+		return []protocol.LSPAny{[]byte(`{"isolated":true}`)}, nil
+	}
+	e.begin(watching())
+	<-first
+	require.NoError(t, e.server.DidChangeConfiguration(e.ctx, &protocol.DidChangeConfigurationParams{Settings: []byte("null")}))
+	s := e.inside()
+	require.Eventually(t, func() bool { return s.view.Load().settings.Isolated }, patience, time.Millisecond)
+	close(release)
+	e.type_(at("a.crochet"), shell)
+	e.published(at("a.crochet"), 1)
+	require.NoError(t, e.server.DidChangeConfiguration(e.ctx, &protocol.DidChangeConfigurationParams{Settings: []byte("null")}))
+	await[protocol.ConfigurationParams](e, protocol.MethodWorkspaceConfiguration, nil)
+	e.alive()
+	assert.True(t, s.view.Load().settings.Isolated)
+	assert.Empty(t, s.view.Load().settings.Config)
+}
+
+// The server asks to be told of what the client offers to tell, and of no more.
+func TestWhatIsRegistered(t *testing.T) {
+	e := open(t, watching(), nil)
+	r := await[protocol.RegistrationParams](e, protocol.MethodClientRegisterCapability, nil)
+	require.Len(t, r.Registrations, 2)
+	assert.Equal(t, protocol.MethodWorkspaceDidChangeWatchedFiles, r.Registrations[0].Method)
+	var files protocol.DidChangeWatchedFilesRegistrationOptions
+	require.NoError(t, protocol.Unmarshal(r.Registrations[0].RegisterOptions, &files))
+	var globs []protocol.GlobPattern
+	for _, w := range files.Watchers {
+		globs = append(globs, w.GlobPattern)
+	}
+	assert.Equal(t, []protocol.GlobPattern{protocol.Pattern("**/*.toml"), protocol.Pattern("**/*.crochet")}, globs)
+	assert.Equal(t, protocol.MethodWorkspaceDidChangeConfiguration, r.Registrations[1].Method)
+	assert.JSONEq(t, `{"section":"workeven"}`, string(r.Registrations[1].RegisterOptions))
+
+	none := open(t, pushing(), nil)
+	none.alive()
+	assert.Zero(t, none.sentSoFar(protocol.MethodClientRegisterCapability))
+	assert.Zero(t, none.sentSoFar(protocol.MethodWorkspaceConfiguration))
+}
+
+// A draft that is in no folder has the rules as they are by themselves.
+func TestUnsavedWithoutAFolder(t *testing.T) {
+	e := open(t, pushing(), map[string]string{".workeven.toml": "[rules]\nstitches-left = 'off'\n"}, func(p *protocol.InitializeParams) {
+		p.WorkspaceFolders = protocol.NewNullable([]protocol.WorkspaceFolder(nil))
+	})
+	draft := uri.URI("untitled:Untitled-1")
+	e.type_(draft, shell)
+	assert.Equal(t, []protocol.DiagnosticSeverity{protocol.DiagnosticSeverityError}, e.severities(draft))
+	e.change(draft, 2, part(4, 19, 4, 20, "6"))
+	assert.Empty(t, e.published(draft, 2))
+	e.close(draft)
+	assert.Empty(t, e.published(draft, 0))
 }
 
 func TestFoldersOfOlderClients(t *testing.T) {
@@ -257,24 +346,6 @@ func TestPages(t *testing.T) {
 	_, err = e.server.ExecuteCommand(e.ctx, show)
 	require.NoError(t, err)
 	assert.Equal(t, rulePage("shape"), await[protocol.ShowDocumentParams](e, protocol.MethodWindowShowDocument, nil).URI)
-}
-
-func TestLog(t *testing.T) {
-	e := open(t, pushing(), nil)
-	await(e, protocol.MethodWindowLogMessage, func(p *protocol.LogMessageParams) bool { return strings.Contains(p.Message, "session begun") })
-	require.NoError(t, e.server.DidChangeConfiguration(e.ctx, &protocol.DidChangeConfigurationParams{Settings: []byte(`{"logLevel":"trace"}`)}))
-	e.alive()
-	assert.Contains(t, e.log.String(), "workspace/textDocumentContent")
-	require.NoError(t, e.server.DidChangeConfiguration(e.ctx, &protocol.DidChangeConfigurationParams{Settings: []byte(`{"logLevel":"error"}`)}))
-	e.alive()
-	before := len(e.log.String())
-	e.alive()
-	assert.Len(t, e.log.String(), before)
-	require.NoError(t, e.server.SetTrace(e.ctx, &protocol.SetTraceParams{Value: protocol.TraceValueVerbose}))
-	e.alive()
-	await(e, protocol.MethodLogTrace, func(p *protocol.LogTraceParams) bool {
-		return strings.Contains(p.Message, "workspace/textDocumentContent took")
-	})
 }
 
 func TestParseLevel(t *testing.T) {

@@ -12,7 +12,7 @@ import (
 )
 
 var _ = offer(func(_ *Server, c *protocol.ServerCapabilities) {
-	c.SignatureHelpProvider = &protocol.SignatureHelpOptions{TriggerCharacters: []string{",", "(", ":"}, RetriggerCharacters: []string{" ", ")", "*"}}
+	c.SignatureHelpProvider = &protocol.SignatureHelpOptions{TriggerCharacters: []string{",", "(", " ", ":"}, RetriggerCharacters: []string{")", "*"}}
 })
 
 // SignatureHelp tells inside a round how much of the one below is worked up to
@@ -42,26 +42,63 @@ func (s *Server) SignatureHelp(ctx context.Context, p *protocol.SignatureHelpPar
 }
 
 // upTo works the round on a line up to a byte of it: a bracket that is still
-// open counts as worked once. Nil where no part of that can be read.
+// open counts as worked once. Nil where no part of that can be counted.
 func (s *Snapshot) upTo(at, from, in int) *fabric.Round {
+	r, _ := s.countable(at, from, in)
+	return r
+}
+
+// mostShortened is how often a round is worked at most to find how much of it
+// can be counted.
+const mostShortened = 6
+
+// countable is as much of the round on a line, up to a byte, as can be read and
+// counted, and where that ends; nil where nothing can.
+func (s *Snapshot) countable(at, from, in int) (*fabric.Round, int) {
 	text := s.File.Lines[at].Text
 	start := s.File.Start(at)
-	steps := unclosed(text[from:in])
-	for {
-		head := text[:from] + " " + strings.TrimRight(steps, " \t\r\n,;.")
-		if strings.TrimSpace(steps) == "" {
-			return nil
+	tried := 0
+	for steps := text[from:in]; strings.TrimSpace(steps) != ""; steps = shortened(steps) {
+		head := text[:from] + " " + strings.TrimRight(unclosed(steps), " \t\r\n,;.")
+		n, ok := grammar.ParseLine(head, 1).Node.(*grammar.Round)
+		if !ok || n.Broken || len(n.Steps) == 0 {
+			continue
 		}
-		if m, ok := grammar.ParseLine(head, 1).Node.(*grammar.Round); ok && !m.Broken {
-			p := fabric.Rework(s.Pattern(), grammar.Splice(s.File, start, start+len(text), head))
-			if _, r := p.RoundAt(at); r != nil && r.Known {
-				return r
-			}
-			return nil
+		if _, _, r := s.with(start, start+len(text), head); r != nil && r.Known {
+			return r, from + len(steps)
 		}
-		cut := strings.LastIndexAny(steps, ",;.")
-		steps = steps[:max(cut, 0)]
+		if tried++; tried == mostShortened {
+			break
+		}
 	}
+	return nil, from
+}
+
+// shortened leaves out what stands last in steps: a total that is begun, what
+// follows a bracket, then the bracket's own marks, and else the last step.
+func shortened(steps string) string {
+	steps = strings.TrimRight(steps, " \t\r\n,;.")
+	if at := totalBegun(steps); at >= 0 {
+		return steps[:at]
+	}
+	comma, bracket := strings.LastIndexAny(steps, ",;."), strings.LastIndexAny(steps, ")]}")
+	switch {
+	case bracket < comma || bracket < 0:
+		return steps[:max(comma, 0)]
+	case bracket < len(steps)-1:
+		return steps[:bracket+1]
+	}
+	return steps[:bracket] // the bracket is open then, and counts as worked once
+}
+
+// totalBegun is where a bracket is opened last with nothing but a number in it,
+// or -1.
+func totalBegun(steps string) int {
+	at := strings.LastIndexAny(steps, "([{")
+	if at < 0 || strings.Trim(steps[at+1:], "0123456789 ") != "" {
+		return -1
+	}
+	return at
 }
 
 // unclosed leaves brackets and stars out that are not closed.
@@ -97,11 +134,14 @@ func worked(whole, upTo *fabric.Round) string {
 		return fmt.Sprintf("%s: %d made", whole.Name(), makes)
 	}
 	below := whole.In.Stitches()
-	left := fmt.Sprintf("%d left", below-takes)
-	if takes > below {
-		left = fmt.Sprintf("%d too many", takes-below)
+	if upTo == nil || takes == 0 && makes == 0 {
+		return fmt.Sprintf("%s: %d to work", whole.Name(), below)
 	}
-	return fmt.Sprintf("%s: %d of %d worked, %s, %d made", whole.Name(), takes, below, left, makes)
+	label := fmt.Sprintf("%s: %s, %d made", whole.Name(), workedOf(takes, below), makes)
+	if x := slip(upTo); x != nil && x.Kind == fabric.RepeatDoesNotFit {
+		label += ", but the repeat does not come out"
+	}
+	return label
 }
 
 // stepsOf adds the steps of a round to the label, each a parameter that tells
@@ -117,14 +157,16 @@ func stepsOf(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round, cursor int
 		says[x.Step] = x
 	}
 	sig.Label += " · "
+	var spans []protocol.ParameterInformationLabelTuple
 	for i := range r.Node.Steps {
 		step := &r.Node.Steps[i]
 		if i > 0 {
 			sig.Label += ", "
 		}
-		from := utf16Len(sig.Label)
-		sig.Label += strings.Join(strings.Fields(step.Span.In(r.Line.Text)), " ")
-		info := protocol.ParameterInformation{Label: protocol.ParameterInformationLabelTuple{from, utf16Len(sig.Label)}}
+		text := strings.Join(strings.Fields(step.Span.In(r.Line.Text)), " ")
+		spans = append(spans, protocol.ParameterInformationLabelTuple{utf16Len(sig.Label), utf16Len(sig.Label + text)})
+		sig.Label += text
+		info := protocol.ParameterInformation{Label: protocol.String(text)}
 		if x, ok := says[step]; ok {
 			info.Documentation = protocol.String(takesMakes(x.Takes, x.Makes))
 		}
@@ -132,6 +174,17 @@ func stepsOf(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round, cursor int
 			active = protocol.NewNullable(uint32(i))
 		}
 		out = append(out, info)
+	}
+	// A step is named by its words, which every client takes, and by its place
+	// only where its words stand in the label more than once. Emacs 30.1 takes
+	// such a place for one further on, and fails on the last if it is documented.
+	for i := range out {
+		if strings.Count(sig.Label, string(out[i].Label.(protocol.String))) > 1 {
+			out[i].Label = spans[i]
+			if spans[i][1] == utf16Len(sig.Label) {
+				out[i].Documentation = nil
+			}
+		}
 	}
 	return out, active
 }

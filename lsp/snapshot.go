@@ -32,16 +32,25 @@ type Snapshot struct {
 	// its snapshots: what has not changed since is not worked again.
 	last    *atomic.Pointer[lint.Checked]
 	checked func() *lint.Checked
+	// named are the names in it, found when first asked for; lastNamed those of
+	// the last version that was asked for them.
+	named     func() *names
+	lastNamed *atomic.Pointer[names]
 }
 
 // newSnapshot reads a document; its rules are set when it is put into a state.
 func newSnapshot(doc uri.URI, version int32, path, text string, enc encoding) *Snapshot {
-	s := &Snapshot{URI: doc, Version: version, Path: path, File: grammar.Parse(text), lines: newIndex(text, enc), last: new(atomic.Pointer[lint.Checked])}
+	s := &Snapshot{URI: doc, Version: version, Path: path, File: grammar.Parse(text), lines: newIndex(text, enc), last: new(atomic.Pointer[lint.Checked]), lastNamed: new(atomic.Pointer[names])}
 	s.lazily()
 	return s
 }
 
 func (s *Snapshot) lazily() {
+	s.named = sync.OnceValue(func() *names {
+		n := s.lastNamed.Load().again(s.File)
+		s.lastNamed.Store(n)
+		return n
+	})
 	s.checked = sync.OnceValue(func() *lint.Checked {
 		c := lint.Recheck(s.last.Load(), s.File, s.Rules)
 		s.last.Store(c)

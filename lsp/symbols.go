@@ -200,12 +200,12 @@ func (s *Server) Symbols(ctx context.Context, p *protocol.WorkspaceSymbolParams)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		out = matching(docs[doc], out, outline(docs[doc].File), nil, p.Query)
+		out = symbolsLike(docs[doc], out, outline(docs[doc].File), nil, p.Query)
 	}
 	return out, nil
 }
 
-func matching(doc *Snapshot, out protocol.WorkspaceSymbolSlice, list []*symbol, in *string, query string) protocol.WorkspaceSymbolSlice {
+func symbolsLike(doc *Snapshot, out protocol.WorkspaceSymbolSlice, list []*symbol, in *string, query string) protocol.WorkspaceSymbolSlice {
 	for _, x := range list {
 		switch x.kind {
 		case protocol.SymbolKindModule, protocol.SymbolKindClass, protocol.SymbolKindVariable, protocol.SymbolKindFunction:
@@ -221,7 +221,7 @@ func matching(doc *Snapshot, out protocol.WorkspaceSymbolSlice, list []*symbol, 
 			}
 		}
 		if x.kind == protocol.SymbolKindModule {
-			out = matching(doc, out, x.children, &x.name, query)
+			out = symbolsLike(doc, out, x.children, &x.name, query)
 		}
 	}
 	return out

@@ -25,7 +25,8 @@ func (s *Server) DidOpen(_ context.Context, p *protocol.DidOpenTextDocumentParam
 	d := &p.TextDocument
 	s.rereadUnwatched()
 	if !isConfig(d.URI) {
-		s.put(newSnapshot(d.URI, d.Version, s.view.Load().pathOf(d.URI), strings.Clone(d.Text), s.enc))
+		doc := uri.URI(strings.Clone(string(d.URI)))
+		s.put(newSnapshot(doc, d.Version, s.view.Load().pathOf(doc), strings.Clone(d.Text), s.enc))
 	}
 	return nil
 }
@@ -36,6 +37,12 @@ func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentP
 	if isConfig(doc) {
 		return nil
 	}
+	defer func() {
+		if r := recover(); r != nil {
+			s.lose(doc)
+			panic(r)
+		}
+	}()
 	v := s.view.Load()
 	snap := v.docs[doc]
 	for _, c := range p.ContentChanges {
@@ -48,6 +55,7 @@ func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentP
 			snap = snap.replaced(version, start, end, c.Text)
 		case *protocol.TextDocumentContentChangeWholeDocument:
 			if snap == nil { // one whose edit was lost comes back
+				doc = uri.URI(strings.Clone(string(doc)))
 				snap = newSnapshot(doc, version, v.pathOf(doc), strings.Clone(c.Text), s.enc)
 			} else {
 				snap = snap.rewritten(version, c.Text)
@@ -66,19 +74,25 @@ func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentP
 	return nil
 }
 
-// lostEdit lets a document go whose edit could not be read: what is known of
-// its text is no longer what the client has.
+// lostEdit loses the document whose edit could not be read.
 func (s *Server) lostEdit(params []byte) {
 	var p struct {
 		TextDocument struct {
 			URI uri.URI `json:"uri"`
 		} `json:"textDocument"`
 	}
-	if json.Unmarshal(params, &p) != nil || s.view.Load().docs[p.TextDocument.URI] == nil {
-		return
+	if json.Unmarshal(params, &p) == nil {
+		s.lose(p.TextDocument.URI)
 	}
-	s.drop(p.TextDocument.URI)
-	s.tell(fmt.Sprintf("workeven could not read an edit of %s; close and open it to have it checked again", p.TextDocument.URI))
+}
+
+// lose lets a document go whose edit was not carried out: what is known of its
+// text is no longer what the client has.
+func (s *Server) lose(doc uri.URI) {
+	if s.view.Load().docs[doc] != nil {
+		s.drop(doc)
+		s.tell(fmt.Sprintf("workeven could not read an edit of %s; close and open it to have it checked again", doc))
+	}
 }
 
 // DidSave reads the configuration again where nothing else would tell of a

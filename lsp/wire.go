@@ -7,7 +7,6 @@ import (
 	"errors"
 	"io"
 	"strconv"
-	"strings"
 	"sync"
 
 	"go.lsp.dev/jsonrpc2"
@@ -19,6 +18,9 @@ const (
 	// keptBytes is how large a buffer is kept for the next message; greatBytes
 	// how much is made room for before the bytes are there.
 	keptBytes, greatBytes = 64 << 10, 8 << 20
+	// mostHeader is how long a line of a header may be; of a longer one the rest
+	// is passed over.
+	mostHeader = 64 << 10
 )
 
 // wire is the stream of messages to and from the client. It hands on only what
@@ -32,6 +34,8 @@ type wire struct {
 	closes []io.Closer
 	// tap is shown every message, "<-" coming and "->" going; nil for none.
 	tap func(way string, message []byte)
+	// ended is called when nothing more can be read; nil for nobody.
+	ended func()
 
 	read    []byte
 	writing sync.Mutex // one message is written at a time
@@ -39,7 +43,7 @@ type wire struct {
 }
 
 func newWire(in io.Reader, out io.Writer) *wire {
-	w := &wire{in: bufio.NewReaderSize(in, 64<<10), out: out}
+	w := &wire{in: bufio.NewReaderSize(in, mostHeader), out: out}
 	for _, s := range []any{in, out} {
 		if c, ok := s.(io.Closer); ok {
 			w.closes = append(w.closes, c)
@@ -51,6 +55,14 @@ func newWire(in io.Reader, out io.Writer) *wire {
 // ReadFrame is the body of the next sound message; it holds until the next
 // call. The library asks for it by this name.
 func (w *wire) ReadFrame(ctx context.Context) ([]byte, int64, error) {
+	body, length, err := w.next(ctx)
+	if err != nil && w.ended != nil {
+		w.ended()
+	}
+	return body, length, err
+}
+
+func (w *wire) next(ctx context.Context) ([]byte, int64, error) {
 	for {
 		if err := ctx.Err(); err != nil {
 			return nil, 0, err
@@ -111,21 +123,33 @@ func cut(err error) error {
 func (w *wire) header() (int64, error) {
 	length := int64(-1)
 	for {
-		line, err := w.in.ReadString('\n')
-		if err != nil {
+		line, err := w.in.ReadSlice('\n')
+		if err != nil && !errors.Is(err, bufio.ErrBufferFull) {
 			return 0, err
 		}
-		line = strings.TrimRight(line, "\r\n")
-		if line == "" && length > 0 {
+		line = bytes.TrimRight(line, "\r\n")
+		if len(line) == 0 && length > 0 {
 			return length, nil
 		}
-		if name, value, ok := strings.Cut(line, ":"); ok && strings.EqualFold(strings.TrimSpace(name), "content-length") {
-			n, err := strconv.ParseInt(strings.TrimSpace(value), 10, 64)
-			if err == nil {
-				length = n
-			}
+		if n, ok := contentLength(line); ok {
+			length = n
 		}
 	}
+}
+
+// contentLength reads a line of a header. The name may stand behind other words:
+// where a header before had a wrong length, what is left of its message has no
+// line end, and the next header begins on the same line.
+func contentLength(line []byte) (int64, bool) {
+	const name = "content-length"
+	colon := bytes.LastIndexByte(line, ':')
+	head := bytes.TrimRight(line[:max(colon, 0)], " \t")
+	from := len(head) - len(name)
+	if from < 0 || !bytes.EqualFold(head[from:], []byte(name)) || from > 0 && head[from-1] == '-' {
+		return 0, false
+	}
+	n, err := strconv.ParseInt(string(bytes.TrimSpace(line[colon+1:])), 10, 64)
+	return n, err == nil
 }
 
 // sound says what is wrong with a message as such; nil where nothing is.

@@ -48,6 +48,39 @@ func TestWirePassesOverWhatIsNoMessage(t *testing.T) {
 	}
 }
 
+// A message beyond all bounds is answered and passed over, not held in memory.
+func TestWirePassesOverWhatIsTooLong(t *testing.T) {
+	var out bytes.Buffer
+	long := io.LimitReader(zeros{}, mostBytes+1)
+	w := newWire(io.MultiReader(strings.NewReader(fmt.Sprintf("Content-Length: %d\r\n\r\n", mostBytes+1)), long, strings.NewReader(frame(sane))), &out)
+	body, _, err := w.ReadFrame(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, sane, string(body))
+	assert.Contains(t, out.String(), "this message is longer than 256 MB")
+}
+
+type zeros struct{}
+
+func (zeros) Read(p []byte) (int, error) {
+	clear(p)
+	return len(p), nil
+}
+
+func TestContentLength(t *testing.T) {
+	for line, want := range map[string]int64{
+		"Content-Length: 7": 7, "content-length:7": 7, "CONTENT-LENGTH : 7 ": 7,
+		`{"jsonrpc":"2.0"}Content-Length: 7`: 7, "loading settingsContent-Length: 7": 7,
+	} {
+		n, ok := contentLength([]byte(line))
+		assert.True(t, ok, line)
+		assert.Equal(t, want, n, line)
+	}
+	for _, line := range []string{"", ":", "Content-Length", "Content-Length: ", "Content-Length: 7.5", "Content-Length: 99999999999999999999", "X-Content-Length: 7", "Content-Type: 7", `{"a":"Content-Length: x"}`} {
+		_, ok := contentLength([]byte(line))
+		assert.False(t, ok, line)
+	}
+}
+
 func TestWireSaysWhereItWasCut(t *testing.T) {
 	_, _, err := newWire(strings.NewReader("Content-Length: 100\r\n\r\n{"), io.Discard).ReadFrame(t.Context())
 	assert.ErrorIs(t, err, io.ErrUnexpectedEOF)

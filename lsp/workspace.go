@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"context"
+	"io/fs"
 	"path"
 	"path/filepath"
 	"slices"
@@ -112,11 +113,15 @@ func encoded(v any) protocol.LSPAny {
 // DidChangeWatchedFiles reads the configurations anew when one has changed. A
 // pattern that is not open may have changed too.
 func (s *Server) DidChangeWatchedFiles(_ context.Context, p *protocol.DidChangeWatchedFilesParams) error {
+	again := false
 	for _, c := range p.Changes {
-		if strings.HasSuffix(c.URI.Path(), ".toml") {
-			s.reconfigure(nil)
-			break
+		again = again || strings.HasSuffix(c.URI.Path(), ".toml")
+		if c.Type == protocol.FileChangeTypeDeleted && c.URI.IsFile() {
+			s.closed.forget(filepath.Clean(c.URI.FsPath()))
 		}
+	}
+	if again {
+		s.reconfigure(nil)
 	}
 	s.refreshDiagnostics()
 	return nil
@@ -154,6 +159,8 @@ func (s *Server) walk(ctx context.Context, v *view, dir string, found func(path 
 			if !lint.PassedBy(e.Name()) {
 				s.walk(ctx, v, at, found)
 			}
+		case !e.Type().IsRegular() && e.Type()&fs.ModeSymlink == 0:
+			// A pipe or a device: to read it might never end.
 		default:
 			config, err := v.configOf(at)
 			if err != nil {
