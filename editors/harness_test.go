@@ -32,6 +32,17 @@ type desk struct {
 	shots  int
 }
 
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if goPath != "" {
+		if err := os.RemoveAll(goPath); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			code = 1
+		}
+	}
+	os.Exit(code)
+}
+
 // block is a fenced block of a README: the words behind the fence, and its lines.
 type block struct{ info, text string }
 

@@ -84,6 +84,8 @@ type xscreen struct {
 	*desk
 	env   []string
 	shots int
+	// last is the file of the last picture.
+	last string
 	// top is where the first line of the text begins.
 	top int
 }
@@ -183,10 +185,10 @@ func (x *xscreen) until(does string, look func(image.Image) string) {
 // shot takes a picture of the screen.
 func (x *xscreen) shot(name string) image.Image {
 	x.t.Helper()
-	path := filepath.Join(x.out, name+".png")
-	said, err := x.run("import", "-window", "root", path)
+	x.last = filepath.Join(x.out, name+".png")
+	said, err := x.run("import", "-window", "root", x.last)
 	require.NoError(x.t, err, said)
-	f, err := os.Open(path)
+	f, err := os.Open(x.last)
 	require.NoError(x.t, err)
 	defer f.Close()
 	page, err := png.Decode(f)
@@ -194,11 +196,11 @@ func (x *xscreen) shot(name string) image.Image {
 	return page
 }
 
-// read is the text on the screen, as well as a machine can read it.
+// read is the text in the last picture, as well as a machine can read it.
 func (x *xscreen) read() string {
 	x.t.Helper()
 	large := filepath.Join(x.home, "large.png")
-	said, err := x.run("import", "-window", "root", "-colorspace", "Gray", "-resize", "300%", large)
+	said, err := x.run("convert", x.last, "-colorspace", "Gray", "-resize", "300%", large)
 	require.NoError(x.t, err, said)
 	cmd := exec.Command("tesseract", large, "-", "--psm", "6")
 	cmd.Env = x.env
