@@ -210,6 +210,8 @@ func (c *completing) inSteps(content string) {
 		return
 	case ends(content, "x "): // how often, which finishes says
 		return
+	case c.word != "" && strings.Trim(c.word, "0123456789") == "": // a number is for the designer to say
+		return
 	}
 	c.stitches()
 	c.words(keyword, "around", "across", "BLO", "FLO", "sk", "turn", "join", "work even", "in next st", "in each st around", "rep from * around", "with ", "change to ", "leave remaining sts unworked", "working along other side of ch")
