@@ -50,7 +50,7 @@ func TestKate(t *testing.T) {
 
 	end := x.line(23).Min.Add(image.Pt(500, height/2)) // right of the text, so the cursor goes behind it
 	x.tool("mousemove", fmt.Sprint(end.X), fmt.Sprint(end.Y), "click", "1", "sleep", "0.5", "windowfocus", "--sync", main,
-		"sleep", "0.5", "key", "--delay", "100", "Left", "BackSpace", "4")
+		"sleep", "1", "key", "--delay", "250", "End", "End", "End", "End", "Left", "BackSpace", "4") // keys are lost until the window has the focus
 	x.until("corrects the total", func(page image.Image) string {
 		if tints := x.tinted(page); !slices.Equal(tints[red], []int{21, 37, 39, 44}) {
 			return fmt.Sprintf("the error on line 23 is to go; errors are on lines %v", tints[red])
