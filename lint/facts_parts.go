@@ -45,6 +45,9 @@ type partShape struct {
 	roundish bool
 	// misnumbered is set where numbering reported: its numbers mean nothing for sure.
 	misnumbered bool
+	// from is the number of the last round, falls whether any is not above the one before.
+	from  int64
+	falls bool
 	// chains are rounds whose starting chains turning-chain compares; see there.
 	chains []chainUse
 	// hangs is its longest chain that nothing begins on; see dangers.
@@ -182,11 +185,14 @@ func (f *partFacts) partRound(r *fabric.Round) {
 		return
 	}
 	p.open, p.row = -1, r.Node.Row
+	first := len(p.piece.Rounds) > 0 && p.piece.Rounds[0] == r
+	p.falls = p.falls || !first && int64(r.Node.From.N) <= p.from
+	p.from = int64(r.Node.From.N)
 	if e := r.Meant; e != nil && !e.Unknown {
 		p.open = e.Stitches()
 		p.most = max(p.most, p.open)
 	}
-	if len(p.piece.Rounds) > 0 && p.piece.Rounds[0] == r {
+	if first {
 		p.first = max(p.open, 0)
 		p.roundish = !r.Node.Row && (p.first <= 16 && p.first > 0 || bothSides(r.Node.Steps))
 	}
@@ -197,6 +203,9 @@ func (f *partFacts) partRound(r *fabric.Round) {
 // for in runs of rising numbers.
 func (p *part) round(n int64) *fabric.Round {
 	rounds := p.piece.Rounds
+	if last := len(rounds) - 1; last >= 0 && !p.falls && p.from == int64(rounds[last].Node.From.N) { // all were seen
+		return roundIn(rounds, n)
+	}
 	if p.runs == nil {
 		for i, r := range rounds {
 			if i == 0 || r.Node.From.N <= rounds[i-1].Node.From.N {
@@ -206,14 +215,21 @@ func (p *part) round(n int64) *fabric.Round {
 	}
 	end := len(rounds)
 	for _, start := range slices.Backward(p.runs) {
-		run := rounds[start:end]
-		i := sort.Search(len(run), func(i int) bool { return int64(run[i].Node.From.N) > n }) - 1
-		if i >= 0 && n <= int64(run[i].Node.To.N) {
-			return run[i]
+		if r := roundIn(rounds[start:end], n); r != nil {
+			return r
 		}
 		end = start
 	}
 	return nil
+}
+
+// roundIn finds the round of a number among some that rise.
+func roundIn(run []*fabric.Round, n int64) *fabric.Round {
+	i := sort.Search(len(run), func(i int) bool { return int64(run[i].Node.From.N) > n }) - 1
+	if i < 0 || n > int64(run[i].Node.To.N) {
+		return nil
+	}
+	return run[i]
 }
 
 // bothSides says whether steps go round both sides of a chain.
