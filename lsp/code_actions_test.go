@@ -63,7 +63,7 @@ func (e *editor) resolved(a *protocol.CodeAction) (*protocol.CodeAction, error) 
 }
 
 // applied is a text with the edits of an action carried out.
-func afterEdit(t *testing.T, text string, edit *protocol.WorkspaceEdit) string {
+func afterEdit(t testing.TB, text string, edit *protocol.WorkspaceEdit) string {
 	t.Helper()
 	require.NotNil(t, edit)
 	lines := newIndex(text, utf16Units)

@@ -80,7 +80,7 @@ func (x *shownFile) pattern(t *testing.T) string {
 }
 
 func reading(formats ...protocol.MarkupKind) protocol.ClientCapabilities {
-	can := pushing()
+	can := acting()
 	can.TextDocument.Hover = &protocol.HoverClientCapabilities{ContentFormat: formats}
 	can.TextDocument.InlayHint = &protocol.InlayHintClientCapabilities{ResolveSupport: protocol.ClientInlayHintResolveOptions{Properties: []string{"tooltip"}}}
 	return can
@@ -106,6 +106,8 @@ func TestShown(t *testing.T) {
 					got = hovers(text)
 				case part.head == "tooltips":
 					got = e.tooltips(text)
+				case strings.HasPrefix(part.head, "actions "):
+					got = e.offers(text, part.head)
 				case strings.HasPrefix(part.head, "type "):
 					got = e.typed(text, part.head)
 				default:
@@ -204,6 +206,37 @@ func (e *editor) hover(text, head string) string {
 		about = lines[got.Range.Start.Line][got.Range.Start.Character:got.Range.End.Character]
 	}
 	return "[" + about + "]\n" + got.Contents.(*protocol.MarkupContent).Value + "\n"
+}
+
+// offers shows the actions offered at words of a line, and what each makes of
+// the lines that it changes.
+func (e *editor) offers(text, head string) string {
+	e.t.Helper()
+	var line int
+	var words string
+	_, err := fmt.Sscanf(head, "actions %d %q", &line, &words)
+	require.NoError(e.t, err, head)
+	before := strings.Split(text, "\n")
+	column := strings.Index(before[line-1], words)
+	require.GreaterOrEqual(e.t, column, 0, head)
+	var b strings.Builder
+	for _, a := range e.actionsAt(at("shown.crochet"), protocol.Position{Line: uint32(line - 1), Character: uint32(column)}) {
+		full, err := e.resolved(a)
+		require.NoError(e.t, err, a.Title)
+		fmt.Fprintf(&b, "%s\n", a.Title)
+		after := strings.Split(afterEdit(e.t, text, full.Edit), "\n")
+		first, same := 0, 0
+		for first < min(len(before), len(after)) && before[first] == after[first] {
+			first++
+		}
+		for same < min(len(before), len(after))-first && before[len(before)-1-same] == after[len(after)-1-same] {
+			same++
+		}
+		for i := first; i < len(after)-same; i++ {
+			fmt.Fprintf(&b, "  %d: %s\n", i+1, after[i])
+		}
+	}
+	return b.String()
 }
 
 // hoverOn asks on the first byte of the nth such words of a line, from 1.
