@@ -108,6 +108,10 @@ func TestShown(t *testing.T) {
 					got = e.tooltips(text)
 				case strings.HasPrefix(part.head, "actions "):
 					got = e.offers(text, part.head)
+				case strings.HasPrefix(part.head, "names "):
+					got = e.mentions(text, part.head)
+				case part.head == "folds":
+					got = e.folds()
 				case strings.HasPrefix(part.head, "type "):
 					got = e.typed(text, part.head)
 				default:
@@ -212,15 +216,9 @@ func (e *editor) hover(text, head string) string {
 // the lines that it changes.
 func (e *editor) offers(text, head string) string {
 	e.t.Helper()
-	var line int
-	var words string
-	_, err := fmt.Sscanf(head, "actions %d %q", &line, &words)
-	require.NoError(e.t, err, head)
 	before := strings.Split(text, "\n")
-	column := strings.Index(before[line-1], words)
-	require.GreaterOrEqual(e.t, column, 0, head)
 	var b strings.Builder
-	for _, a := range e.actionsAt(at("shown.crochet"), protocol.Position{Line: uint32(line - 1), Character: uint32(column)}) {
+	for _, a := range e.actionsAt(at("shown.crochet"), e.markedBy(text, head, "actions")) {
 		full, err := e.resolved(a)
 		require.NoError(e.t, err, a.Title)
 		fmt.Fprintf(&b, "%s\n", a.Title)
@@ -235,6 +233,48 @@ func (e *editor) offers(text, head string) string {
 		for i := first; i < len(after)-same; i++ {
 			fmt.Fprintf(&b, "  %d: %s\n", i+1, after[i])
 		}
+	}
+	return b.String()
+}
+
+// markedBy is the place that a part's head marks: a line, from 1, and words on it.
+func (e *editor) markedBy(text, head, what string) protocol.Position {
+	e.t.Helper()
+	var line int
+	var words string
+	_, err := fmt.Sscanf(head, what+" %d %q", &line, &words)
+	require.NoError(e.t, err, head)
+	column := strings.Index(strings.Split(text, "\n")[line-1], words)
+	require.GreaterOrEqual(e.t, column, 0, head)
+	return protocol.Position{Line: uint32(line - 1), Character: uint32(column)}
+}
+
+// mentions shows the lines where what is named at words of a line is mentioned.
+func (e *editor) mentions(text, head string) string {
+	e.t.Helper()
+	p := &protocol.ReferenceParams{}
+	p.TextDocument.URI, p.Position, p.Context.IncludeDeclaration = at("shown.crochet"), e.markedBy(text, head, "names"), true
+	list, err := reply[[]protocol.Location](e, protocol.MethodTextDocumentReferences, p)
+	require.NoError(e.t, err)
+	lines := strings.Split(text, "\n")
+	var b strings.Builder
+	for _, l := range list {
+		said, r := lines[l.Range.Start.Line], l.Range
+		fmt.Fprintf(&b, "%d: %s«%s»%s\n", r.Start.Line+1, said[:r.Start.Character], said[r.Start.Character:r.End.Character], said[r.End.Character:])
+	}
+	return b.String()
+}
+
+// folds shows the ranges that fold, by their first and last lines.
+func (e *editor) folds() string {
+	e.t.Helper()
+	p := &protocol.FoldingRangeParams{}
+	p.TextDocument.URI = at("shown.crochet")
+	list, err := reply[[]protocol.FoldingRange](e, protocol.MethodTextDocumentFoldingRange, p)
+	require.NoError(e.t, err)
+	var b strings.Builder
+	for _, f := range list {
+		fmt.Fprintf(&b, "%d-%d\n", f.StartLine+1, f.EndLine+1)
 	}
 	return b.String()
 }
