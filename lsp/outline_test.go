@@ -182,6 +182,8 @@ func TestCodeLens(t *testing.T) {
 			var titles []string
 			for _, x := range got {
 				titles = append(titles, x.Command.Title)
+				assert.Equal(t, showTally, x.Command.Command)
+				assert.NotEmpty(t, x.Command.Arguments)
 			}
 			assert.Equal(t, c.want, titles)
 		})

@@ -33,17 +33,19 @@ var _ = command("workeven.tally", func(ctx context.Context, s *Server, args []pr
 	return TallyResult{Markdown: text}, nil
 })
 
-// The command workeven.showTally takes the address of an open pattern and, if
+const showTally = "workeven.showTally"
+
+// The command showTally takes the address of an open pattern and, if
 // only one piece is meant, its name. Where the client shows pages it is sent to
 // the one of the tally, at the piece; else it is told the tally in a message.
-var _ = command("workeven.showTally", func(ctx context.Context, s *Server, args []protocol.LSPAny) (any, error) {
-	doc, err := s.patternMeant(ctx, "workeven.showTally", args[:min(len(args), 1)])
+var _ = command(showTally, func(ctx context.Context, s *Server, args []protocol.LSPAny) (any, error) {
+	doc, err := s.patternMeant(ctx, showTally, args[:min(len(args), 1)])
 	if err != nil {
 		return nil, err
 	}
 	var name string
 	if len(args) > 2 || len(args) == 2 && protocol.Unmarshal(args[1], &name) != nil {
-		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "workeven.showTally takes the address of a pattern and the name of a piece")
+		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "%s takes the address of a pattern and the name of a piece", showTally)
 	}
 	text, rows := tallyOf(doc)
 	if s.client.reads && s.client.showsDocuments {

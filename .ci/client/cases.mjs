@@ -241,6 +241,8 @@ export const cases = {
       const feeler = lenses.find((l) => l.range.start.line === doc.at('Piece: Feeler').line);
       assert.match(feeler.command.title, /made 2/);
       assert.match(feeler.command.title, /sewn 2/);
+      assert.equal(feeler.command.command, 'workeven.showTally');
+      assert.deepEqual(feeler.command.arguments, [doc.uri, 'Feeler']);
     });
     const run = (command, args, check) => s.ask(lsp.ExecuteCommandRequest.type, { command, arguments: args }, check);
     const rule = `workeven:/rules/total-differs.md`;
