@@ -69,17 +69,6 @@ func rows(t *testing.T) []row {
 	return out
 }
 
-func patternNames(t *testing.T) []string {
-	t.Helper()
-	var out []string
-	for _, r := range rows(t) {
-		if len(out) == 0 || out[len(out)-1] != r.pattern {
-			out = append(out, r.pattern)
-		}
-	}
-	return out
-}
-
 func TestRowsStandInTheirPatternsAndNameEveryClass(t *testing.T) {
 	seen := map[class]bool{}
 	for _, r := range rows(t) {

@@ -148,7 +148,7 @@ func (w *worker) standing(s *grammar.Step, n int64, next *grammar.Step) Standing
 				first = st
 			}
 			first = first.base(w.p.book)
-			if st.Leaves != nil && len(st.Leaves) > 0 && st.Leaves[0].Stitch != nil {
+			if len(st.Leaves) > 0 && st.Leaves[0].Stitch != nil {
 				first = st.Leaves[0].Stitch.base(w.p.book)
 			}
 		}

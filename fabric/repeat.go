@@ -245,7 +245,6 @@ type repeatFit struct {
 	avail        int64
 	takes, makes int64
 	spaces       bool
-	stop         bool
 }
 
 // repeatFill works a repeat as often as the edge allows, which must come out exactly.

@@ -116,7 +116,7 @@ func (p *Pattern) sayOtherUsed(name string) string {
 func (p *Pattern) sayNoSpace(w *worker, chains int32) string {
 	what := "chain space"
 	if chains > 0 {
-		what = fmt.Sprintf("ch-%d sp", chains)
+		what = SpaceName(chains)
 	}
 	has := map[int32]int64{}
 	var order []int32
@@ -134,7 +134,7 @@ func (p *Pattern) sayNoSpace(w *worker, chains int32) string {
 	}
 	var list []string
 	for _, c := range order {
-		list = append(list, plural(has[c], fmt.Sprintf("ch-%d sp", c), fmt.Sprintf("ch-%d sps", c)))
+		list = append(list, SpaceCount{c, has[c]}.String())
 	}
 	if has[chains] > 0 || chains == 0 {
 		return fmt.Sprintf("%s works into one more %s than are left of the %s of %s", w.name(), what, strings.Join(list, " and "), w.belowName())
@@ -274,7 +274,7 @@ func (p *Pattern) sayPartDiffers(r *Round, part grammar.Part, right int64) strin
 	case grammar.UnitSpace:
 		name = "chain spaces"
 		if part.Unit.Chains > 0 {
-			name = fmt.Sprintf("ch-%d sps", part.Unit.Chains)
+			name = SpaceName(part.Unit.Chains) + "s"
 		}
 	case grammar.UnitLoop:
 		name = "loops"

@@ -111,11 +111,8 @@ func (p *printer) notion(n *Notion) string {
 		return out + p.tidy(whole)
 	}
 	rest := Span{n.Size.End, n.Span.End}
-	for _, t := range p.in(rest) {
-		if t.Kind == Close {
-			rest.Start = t.End
-		}
-		break
+	if toks := p.in(rest); len(toks) > 0 && toks[0].Kind == Close {
+		rest.Start = toks[0].End
 	}
 	out += p.tidy(n.Thing.Span) + ", " + p.length(n.Size)
 	switch more := p.tidy(rest); {

@@ -99,3 +99,14 @@ func rangeSign(text string, i, end int) (int, bool) {
 	}
 	return i, false
 }
+
+// RepeatsSeveral says whether a statement repeats several rounds, each with a
+// total of its own where it stands first.
+func (n *Round) RepeatsSeveral() bool {
+	for i := range n.Steps {
+		if x := n.Steps[i].Rounds(); n.Steps[i].Kind == StepRepeat && x != nil && (x.To.N != x.From.N || x.Last && x.From.N > 1) {
+			return true
+		}
+	}
+	return false
+}

@@ -136,25 +136,11 @@ func (c content) length(m *measure) Length {
 	return Length{Value: v, Unit: unit, MM: v * millimetres[unit], Span: c.between(m.Pos, m.EndPos).Span}
 }
 
-// words is a run of words: a name, a thing.
-type words struct {
-	Pos    lexer.Position
-	Words  []string `parser:"@( Word | Term | Keyword | Number | Ordinal | TimesWord | Dash | Quote | Stop )+"`
-	EndPos lexer.Position
-}
-
-// plain is a run of words that ends before a word that belongs to the statement.
+// plainWords is a run of words that ends before a word that belongs to the statement.
 type plainWords struct {
 	Pos    lexer.Position
 	Words  []string `parser:"( (?! \"to\" | \"x\" | \"on\" | \"over\" | \"between\" | \"across\" | \"centred\" | \"centered\" | \"evenly\" | Word \"Rnd\" ) @( Word | Term | Keyword | Number | Ordinal | TimesWord | Dash | Quote ) )+"`
 	EndPos lexer.Position
-}
-
-func (c content) words(w *words) Name {
-	if w == nil {
-		return Name{}
-	}
-	return c.between(w.Pos, w.EndPos)
 }
 
 func (c content) plain(w *plainWords) Name {

@@ -80,7 +80,6 @@ var (
 	sewParser       = parser[sewLine]()
 	placeParser     = parser[placeLine]()
 	embroiderParser = parser[embroiderLine]()
-	whereParser     = parser[whereList]()
 )
 
 const whereForm = "between Rnds 2 and 3, 3 sts apart"

@@ -28,7 +28,6 @@ type heard struct {
 	all   bool
 	// means is the part that the text means as a name; -1 for none.
 	means int32
-	key   string
 	words []string
 	parts []int32
 	thing []*thing
@@ -39,8 +38,7 @@ type heard struct {
 type question uint8
 
 const (
-	askedKey question = 1 << iota
-	askedWords
+	askedWords question = 1 << iota
 	askedMeans
 	askedParts
 	askedThings
@@ -90,15 +88,6 @@ func (h *hearing) of(text string, q question) (x *heard, new bool) {
 	new = x.asked&q == 0
 	x.asked |= q
 	return x, new
-}
-
-// key is a text folded for comparison.
-func (h *hearing) key(text string) string {
-	x, new := h.of(text, askedKey)
-	if new {
-		x.key = strings.Clone(nameKey(text))
-	}
-	return x.key
 }
 
 // words are those of a text, in lower case.

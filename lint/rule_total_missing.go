@@ -2,8 +2,6 @@ package lint
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -25,7 +23,7 @@ var _ = declare(Rule{
 
 func (p *Pass) totalMissing(piece *fabric.Piece, r *fabric.Round) {
 	n := r.Node
-	if n.Total != nil || n.Broken || len(r.Line.Faults) > 0 || chainOnly(r) || repeatsSeveral(n) {
+	if n.Total != nil || n.Broken || len(r.Line.Faults) > 0 || chainOnly(r) || n.RepeatsSeveral() {
 		return
 	}
 	for _, x := range r.Problems {
@@ -38,7 +36,8 @@ func (p *Pass) totalMissing(piece *fabric.Piece, r *fabric.Round) {
 	}
 	f := p.Report(lineOf(piece, r), n.Label, sayTotalMissing(r))
 	at := stepsEnd(n)
-	if total := totalOf(r); total != "" && at > 0 {
+	if total := r.RightTotal(); total != "" && at > 0 {
+		total = "(" + total + ")"
 		f.Fixes = append(f.Fixes, fix(sayWrite(total), len(r.Problems) == 0, p.edit(lineOf(piece, r), grammar.Span{Start: at, End: at}, " "+total)))
 	}
 }
@@ -56,17 +55,6 @@ func chainOnly(r *fabric.Round) bool {
 	return true
 }
 
-// repeatsSeveral says whether a statement repeats several rounds, each with a
-// total of its own where it stands first.
-func repeatsSeveral(n *grammar.Round) bool {
-	for i := range n.Steps {
-		if x := n.Steps[i].Rounds(); n.Steps[i].Kind == grammar.StepRepeat && x != nil && (x.To.N != x.From.N || x.Last && x.From.N > 1) {
-			return true
-		}
-	}
-	return false
-}
-
 // stepsEnd is where a total belongs: behind the last step.
 func stepsEnd(n *grammar.Round) int32 {
 	if len(n.Steps) == 0 {
@@ -75,37 +63,17 @@ func stepsEnd(n *grammar.Round) int32 {
 	return n.Steps[len(n.Steps)-1].Span.End
 }
 
-// totalOf writes what a round makes as a total; empty where that is not known.
-// Where there are spaces too, the stitches are named apart from them.
-func totalOf(r *fabric.Round) string {
-	if !r.Known {
-		return ""
-	}
-	if len(r.Spaces) == 0 {
-		return "(" + strconv.FormatInt(r.Makes, 10) + ")"
-	}
-	var parts []string
-	if r.Makes > 0 {
-		parts = append(parts, Number(int(r.Makes), "st", "sts"))
-	}
-	for _, s := range r.Spaces {
-		name := fmt.Sprintf("ch-%d sp", s.Chains)
-		parts = append(parts, Number(int(s.N), name, name+"s"))
-	}
-	return "(" + strings.Join(parts, ", ") + ")"
-}
-
 func sayTotalMissing(r *fabric.Round) string {
 	m, its := r.Name()+" has no total", "its"
 	if several(r) {
 		m, its = r.Name()+" have no total", "their"
 	}
-	switch total := totalOf(r); {
+	switch total := r.RightTotal(); {
 	case total == "":
 		return m
 	case len(r.Spaces) == 0:
 		return fmt.Sprintf("%s; %s words make %s", m, its, stitches(r.Makes))
 	default:
-		return fmt.Sprintf("%s; %s words make %s", m, its, strings.Trim(total, "()"))
+		return fmt.Sprintf("%s; %s words make %s", m, its, total)
 	}
 }

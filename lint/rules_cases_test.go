@@ -96,12 +96,12 @@ func TestTotalMissing(t *testing.T) {
 		{"a slip of counting", round1 + "Rnd 2: sc 7\n", nil},
 		{"rounds repeated", round1 + "Rnd 2: sc around (6)\nRnds 3-6: rep Rnds 1-2\n", nil},
 		{"a range", round1 + "Rnds 2-4: sc around\n", []string{"Rnds 2-4 ~ Rnds 2-4 have no total; their words make 6 stitches"}},
-		{"spaces", round1 + "Rnd 2: (sc, ch 2) x 6\n", []string{"Rnd 2 ~ its words make 6 sts, 6 ch-2 sps"}},
+		{"spaces", round1 + "Rnd 2: (sc, ch 2) x 6\n", []string{"Rnd 2 ~ its words make 6 sc, 6 ch-2 sps"}},
 	})
 	text := example(round1 + "Rnd 2: (sc, ch 2) x 6.\n")
 	f := byRule(lintText(text), "total-missing")[0]
 	mended, _ := Apply(text, f.Fixes[0].Edits)
-	assert.Contains(t, mended, "Rnd 2: (sc, ch 2) x 6 (6 sts, 6 ch-2 sps).\n")
+	assert.Contains(t, mended, "Rnd 2: (sc, ch 2) x 6 (6 sc, 6 ch-2 sps).\n")
 	assert.Empty(t, byRule(lintText(mended), "total-missing"))
 }
 

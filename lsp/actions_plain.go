@@ -1,8 +1,6 @@
 package lsp
 
 import (
-	"strings"
-
 	"workeven/fabric"
 	"workeven/grammar"
 	"workeven/lint"
@@ -13,7 +11,7 @@ import (
 // would.
 func (o *offered) total() []action {
 	piece, r := o.Pattern().RoundAt(o.first)
-	if r == nil || r.Node.Broken || !r.Known || r.Makes == 0 || len(r.Node.Steps) == 0 || repeatsMany(r.Node) {
+	if r == nil || r.Node.Broken || !r.Known || r.Makes == 0 || len(r.Node.Steps) == 0 || r.Node.RepeatsSeveral() {
 		return nil
 	}
 	if t := r.Node.Total; t != nil {
@@ -25,28 +23,8 @@ func (o *offered) total() []action {
 		return o.rewrite(piece, r, bare.Span, number(r.Makes), "Correct the total: "+number(r.Makes))
 	}
 	end := r.Node.Steps[len(r.Node.Steps)-1].Span.End
-	total := "(" + number(r.Makes) + ")"
-	if len(r.Spaces) > 0 {
-		total = "(" + spacesToo(r) + ")"
-	}
+	total := "(" + r.RightTotal() + ")"
 	return o.rewrite(piece, r, grammar.Span{Start: end, End: end}, " "+total, "Write the total: "+total)
-}
-
-// repeatsMany says whether a statement repeats several rounds, each of which
-// has a total of its own.
-func repeatsMany(n *grammar.Round) bool {
-	for i := range n.Steps {
-		if x := n.Steps[i].Rounds(); n.Steps[i].Kind == grammar.StepRepeat && x != nil && (x.To.N != x.From.N || x.Last && x.From.N > 1) {
-			return true
-		}
-	}
-	return false
-}
-
-// spacesToo is a total broken down, for a round that makes spaces besides stitches.
-func spacesToo(r *fabric.Round) string {
-	made, _, _ := strings.Cut(madeOf(r), ";")
-	return made
 }
 
 // plainly offers to say a round as a maker meets it nowhere shortened: in the

@@ -144,14 +144,15 @@ func pointsBack(steps []grammar.Step) bool {
 
 // join offers to write rounds that say the same as a range.
 func (o *offered) join() []action {
-	from, to := o.first, o.last
+	from := o.first
 	if !o.joins(from) {
 		return nil
 	}
 	for from > 0 && o.continues(from-1) {
 		from--
 	}
-	for to = from; to+1 < len(o.File.Lines) && o.continues(to); {
+	to := from
+	for to+1 < len(o.File.Lines) && o.continues(to) {
 		to++
 	}
 	if to == from || o.last > to {

@@ -60,48 +60,15 @@ func inAll(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) (int64, bool
 
 // madeOf lists what stands on the edge that a round made: "12 dc, 6 ch-2 sps".
 func madeOf(r *fabric.Round) string {
+	made := strings.Join(r.Standing(), ", ")
 	var parts []string
-	for _, s := range r.Stitches {
-		parts = append(parts, manyStitches(s))
-	}
-	for _, s := range r.Spaces {
-		name := fmt.Sprintf("ch-%d sp", s.Chains)
-		parts = append(parts, count(s.N, name, name+"s"))
-	}
-	made := strings.Join(parts, ", ")
-	parts = nil
 	for _, s := range r.Groups {
-		parts = append(parts, manyStitches(s))
+		parts = append(parts, s.String())
 	}
 	if len(parts) > 0 {
 		made += "; worked as " + strings.Join(parts, ", ")
 	}
 	return made
-}
-
-// manyStitches is "12 dc", "12 shells", "12 (sc, ch 2, sc)".
-func manyStitches(s fabric.StitchCount) string {
-	name := s.Stitch.Name
-	switch {
-	case strings.Contains(name, ","):
-		name = "(" + name + ")"
-	case s.N != 1 && pluralTaken(s.Stitch):
-		name += "s"
-	}
-	return number(s.N) + " " + name
-}
-
-// pluralTaken says whether a stitch's short name is a word that takes an s, as
-// shell, V-st and picot do, and dc and fpdc do not.
-func pluralTaken(s *fabric.Stitch) bool {
-	switch {
-	case strings.HasSuffix(s.Name, "-st"):
-		return true
-	case s.Of != nil:
-		first, _, _ := strings.Cut(s.Of.US.Full, " ")
-		return len(s.Name) > 3 && first == s.Name
-	}
-	return len(s.Name) > 3 && !strings.ContainsAny(s.Name, "0123456789") && strings.ContainsAny(s.Name[1:], "aeiou")
 }
 
 // roundPage is the arithmetic of one statement of rounds.

@@ -68,7 +68,7 @@ func (c *completing) likely(piece *fabric.Piece, last *fabric.Round) []likelyRou
 		if r == nil || !comesOut(r) || x.makes > 0 && r.Makes != x.makes {
 			continue
 		}
-		words := x.words + " (" + totalOf(r) + ")"
+		words := x.words + " (" + r.RightTotal() + ")"
 		if !states(p, label+": "+words, r.Makes) {
 			continue
 		}
@@ -80,22 +80,6 @@ func (c *completing) likely(piece *fabric.Piece, last *fabric.Round) []likelyRou
 // comesOut says whether a round is right, but for a total that it may lack.
 func comesOut(r *fabric.Round) bool {
 	return r.Known && len(r.Problems) == 0 && r.Makes > 0
-}
-
-// totalOf is the total of a round, broken down where it has spaces.
-func totalOf(r *fabric.Round) string {
-	if len(r.Spaces) == 0 {
-		return number(r.Makes)
-	}
-	var parts []string
-	for _, s := range r.Stitches {
-		parts = append(parts, manyStitches(s))
-	}
-	for _, s := range r.Spaces {
-		name := fmt.Sprintf("ch-%d sp", s.Chains)
-		parts = append(parts, count(s.N, name, name+"s"))
-	}
-	return strings.Join(parts, ", ")
 }
 
 // states says whether a line is read as a round with so many stitches for its total.

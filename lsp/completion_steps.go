@@ -51,7 +51,7 @@ func (c *completing) finishes(piece *fabric.Piece, last *fabric.Round) {
 		if r == nil || !comesOut(r) || r.In == nil || r.In.Unknown {
 			continue
 		}
-		words := f.words + " (" + totalOf(r) + ")"
+		words := f.words + " (" + r.RightTotal() + ")"
 		if strings.HasSuffix(head, " ") {
 			words = strings.TrimLeft(words, " ")
 		}
@@ -261,9 +261,9 @@ func (c *completing) intoWhat() {
 	if last != nil && last.Meant != nil {
 		for _, i := range last.Meant.Items {
 			if i.Kind == fabric.Space {
-				name := fmt.Sprintf("next ch-%d sp", i.Chains)
+				name := "next " + fabric.SpaceName(i.Chains)
 				if !slices.ContainsFunc(c.items, func(x protocol.CompletionItem) bool { return x.Label == name }) {
-					c.words(keyword, name, fmt.Sprintf("each ch-%d sp around", i.Chains))
+					c.words(keyword, name, "each "+fabric.SpaceName(i.Chains)+" around")
 				}
 			}
 		}

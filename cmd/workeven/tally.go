@@ -129,7 +129,7 @@ func tallyOfRound(p *fabric.Pattern, r *fabric.Round, line int) tallyRound {
 		made = append(made, fmt.Sprintf("%d %s", s.N, s.Stitch.Name))
 	}
 	for _, s := range r.Spaces {
-		name := fmt.Sprintf("ch-%d sp", s.Chains)
+		name := fabric.SpaceName(s.Chains)
 		tr.Spaces[name] += s.N
 		made = append(made, lint.Number(int(s.N), name, name+"s"))
 	}
