@@ -227,7 +227,7 @@ func (u *yarnUses) key(name string) string {
 		if u.keys == nil {
 			u.keys = map[string]string{}
 		}
-		k = yarnKey(name)
+		k = grammar.YarnKey(name)
 		u.keys[name] = k
 	}
 	return k
@@ -254,15 +254,6 @@ func meet(set *map[string]bool, word string) bool {
 	}
 	(*set)[word] = true
 	return true
-}
-
-// yarnKey folds the letter or word that a yarn goes by.
-func yarnKey(s string) string {
-	k := terms.Key(strings.TrimSpace(s))
-	for _, lead := range []string{"yarn ", "color ", "colour "} {
-		k = strings.TrimPrefix(k, lead)
-	}
-	return k
 }
 
 // wordUses are the words for stitches that only one of the two systems has,

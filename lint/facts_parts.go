@@ -329,8 +329,8 @@ func (p *part) takeIn(at int, n *grammar.Action, rest string) {
 func (f *facts) sew(at int, n *grammar.Sew) {
 	to := f.named(n.To.Text)
 	if to == nil {
-		for _, name := range namesIn(n.To.Text) { // to Head and Body
-			if to = f.named(name); to != nil {
+		for _, one := range grammar.NamesIn(n.To.Text) { // to Head and Body
+			if to = f.named(one.In(n.To.Text)); to != nil {
 				break
 			}
 		}
@@ -368,26 +368,12 @@ type meantPart struct {
 // is nil where any of the names means none.
 func (f *partFacts) severalMeant(name string) []meantPart {
 	var several []meantPart
-	for _, one := range namesIn(name) {
-		p, all := f.resolve(one)
+	for _, one := range grammar.NamesIn(name) {
+		p, all := f.resolve(one.In(name))
 		if p == nil {
 			return []meantPart{{}}
 		}
 		several = append(several, meantPart{p, all})
 	}
 	return several
-}
-
-var conjunctions = strings.NewReplacer(" and ", ",", " & ", ",", " + ", ",")
-
-// namesIn cuts "Left Arm, Right Arm and Tail" into names.
-func namesIn(text string) []string {
-	text = conjunctions.Replace(text)
-	var names []string
-	for one := range strings.SplitSeq(text, ",") {
-		if one = strings.TrimSpace(one); one != "" {
-			names = append(names, one)
-		}
-	}
-	return names
 }

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"workeven/fabric"
-	"workeven/grammar/terms"
+	"workeven/grammar"
 )
 
 // hearing is what has been made of names and free words. A pattern of many
@@ -113,7 +113,7 @@ func (h *hearing) called(key string) int32 {
 	if h.byName == nil {
 		h.byName = make(map[string]int32, len(h.names))
 		for i, name := range h.names {
-			if k := nameKey(name); k != "" {
+			if k := grammar.NameKey(name); k != "" {
 				if _, several := h.byName[k]; !several {
 					h.byName[k] = int32(i)
 				}
@@ -131,35 +131,18 @@ func (h *hearing) called(key string) int32 {
 func (h *hearing) means(name string) (part int32, all bool) {
 	x, new := h.of(name, askedMeans)
 	if new {
-		x.means, x.all = h.resolve(nameKey(name))
+		x.means, x.all = h.resolve(name)
 	}
 	return x.means, x.all
 }
 
-func (h *hearing) resolve(key string) (part int32, all bool) {
-	if p := h.called(key); p >= 0 {
-		return p, false
+func (h *hearing) resolve(name string) (part int32, all bool) {
+	m, ok := grammar.MeantBy(name, func(key string) bool { return h.called(key) >= 0 })
+	if !ok {
+		return -1, false
 	}
-	for _, lead := range []string{"both ", "all ", "each ", "every ", "the "} {
-		if rest, ok := strings.CutPrefix(key, lead); ok {
-			if p, _ := h.resolve(rest); p >= 0 {
-				return p, lead != "the "
-			}
-		}
-	}
-	for _, plural := range plurals {
-		if stem, ok := strings.CutSuffix(key, plural.end); ok {
-			if p := h.called(stem + plural.one); p >= 0 {
-				return p, true
-			}
-		}
-	}
-	return -1, false
+	return h.called(m.Key), m.All
 }
-
-// plurals are the ends of words for several, and those of the words for one:
-// boxes, legs, leaves, knives, bodies.
-var plurals = []struct{ end, one string }{{"es", ""}, {"s", ""}, {"ves", "f"}, {"ves", "fe"}, {"ies", "y"}}
 
 // spokenOf are the parts that free words speak of.
 func (h *hearing) spokenOf(text string) []int32 {
@@ -170,7 +153,7 @@ func (h *hearing) spokenOf(text string) []int32 {
 	words := h.words(text)
 	for i := range words {
 		for n := min(4, len(words)-i); n > 0; n-- {
-			if p, _ := h.resolve(nameKey(strings.Join(words[i:i+n], " "))); p >= 0 {
+			if p, _ := h.resolve(strings.Join(words[i:i+n], " ")); p >= 0 {
 				x.parts = append(x.parts, p)
 				break
 			}
@@ -178,5 +161,3 @@ func (h *hearing) spokenOf(text string) []int32 {
 	}
 	return x.parts
 }
-
-func nameKey(s string) string { return terms.Key(strings.TrimSpace(s)) }

@@ -1,5 +1,7 @@
 package lint
 
+import "workeven/grammar"
+
 var _ = declare(Rule{
 	Name:     "undeclared-yarn",
 	Severity: Error,
@@ -26,7 +28,7 @@ func (p *Pass) undeclaredYarn() {
 		keys = append(keys, y.node.Key.Text)
 	}
 	for _, u := range f.usedList {
-		if known[yarnKey(u.node.Text)] {
+		if known[grammar.YarnKey(u.node.Text)] {
 			continue
 		}
 		x := p.Report(u.at, u.node.Span, sayUndeclaredYarn(u.node.Text, keys))
@@ -44,9 +46,9 @@ func (p *Pass) undeclaredYarn() {
 func (f *facts) knownYarns() map[string]bool {
 	known := map[string]bool{}
 	for _, y := range f.yarns {
-		known[yarnKey(y.node.Key.Text)] = true
+		known[grammar.YarnKey(y.node.Key.Text)] = true
 		if y.node.Name.Written() {
-			known[yarnKey(y.node.Name.Text)] = true
+			known[grammar.YarnKey(y.node.Name.Text)] = true
 		}
 	}
 	return known

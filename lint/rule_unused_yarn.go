@@ -31,7 +31,7 @@ func (p *Pass) unusedYarn() {
 	}
 	var spoken map[string]bool
 	for i, y := range f.yarns {
-		key, name := yarnKey(y.node.Key.Text), yarnKey(y.node.Name.Text)
+		key, name := grammar.YarnKey(y.node.Key.Text), grammar.YarnKey(y.node.Name.Text)
 		if key == "" || f.used[key] || name != "" && f.used[name] || i == 0 && unsaid {
 			continue
 		}

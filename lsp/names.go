@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"workeven/grammar"
-	"workeven/grammar/terms"
 )
 
 // nameKind is what a name that a pattern gives stands for.
@@ -94,13 +93,10 @@ func (n *names) gather() {
 }
 
 func foldName(kind nameKind, text string) string {
-	k := terms.Key(strings.Join(strings.Fields(text), " "))
 	if kind == yarnName {
-		for _, lead := range []string{"yarn ", "color ", "colour "} {
-			k = strings.TrimPrefix(k, lead)
-		}
+		return grammar.YarnKey(text)
 	}
-	return k
+	return grammar.NameKey(text)
 }
 
 func (n *names) declare(at int, l *grammar.Line) {
@@ -177,51 +173,26 @@ func (n *names) stitch(at int, r grammar.Ref) {
 	}
 }
 
-// nameLeads are the words before a name that say how many are meant.
-var nameLeads = lazily(`(?i)^(both|all|each|every|the)\s+`)
-
-// changedPlurals are the plurals that change the end of the word.
-var changedPlurals = [...]struct{ many, one string }{{"ves", "f"}, {"ves", "fe"}, {"ies", "y"}}
-
-// meant finds the piece that words mean, also in the plural, and the part of
-// the words that is its name.
-func (n *names) meant(words string) (thing *named, key string, from, to int, changed bool) {
-	for lead := nameLeads().FindString(words[from:]); ; lead = nameLeads().FindString(words[from:]) {
-		rest := words[from:]
-		k := foldName(pieceName, rest)
-		for _, end := range []string{"", "s", "es"} {
-			if one, ok := strings.CutSuffix(k, end); ok && n.byKey[pieceName][one] != nil {
-				return n.byKey[pieceName][one], one, from, len(words) - len(end), false
-			}
-		}
-		for _, c := range changedPlurals {
-			if one, ok := strings.CutSuffix(k, c.many); ok && n.byKey[pieceName][one+c.one] != nil {
-				return n.byKey[pieceName][one+c.one], one + c.one, from, len(words), true
-			}
-		}
-		if lead == "" {
-			return nil, "", 0, 0, false
-		}
-		from += len(lead)
+// meant finds the piece that words mean, also in the plural.
+func (n *names) meant(words string) (*named, grammar.Meant) {
+	m, ok := grammar.MeantBy(words, func(key string) bool { return n.byKey[pieceName][key] != nil })
+	if !ok {
+		return nil, m
 	}
+	return n.byKey[pieceName][m.Key], m
 }
 
 func (n *names) addMeant(at int, text string, s grammar.Span) bool {
-	thing, k, from, to, changed := n.meant(s.In(text))
+	thing, m := n.meant(s.In(text))
 	if thing == nil {
 		return false
 	}
-	words := s.In(text)
-	lead := strings.ToLower(strings.TrimSpace(words[:from]))
 	n.all = append(n.all, &mention{
-		of: thing, at: at, key: k, changed: changed,
-		span: grammar.Span{Start: s.Start + int32(from), End: s.Start + int32(to)},
-		all:  changed || to < len(words) || lead != "" && lead != "the",
+		of: thing, at: at, key: m.Key, changed: m.Changed, all: m.All,
+		span: grammar.Span{Start: s.Start + m.Start, End: s.Start + m.End},
 	})
 	return true
 }
-
-var betweenNames = lazily(`\s+and\s+|\s*[,&+]\s*`)
 
 // pieces adds a mention of a piece, or of several: "Left Arm and Right Arm".
 // A name that no piece has is a mention of its own.
@@ -229,13 +200,9 @@ func (n *names) pieces(at int, text string, name grammar.Name) {
 	if !name.Written() || n.addMeant(at, text, name.Span) {
 		return
 	}
-	words := name.Span.In(text)
-	begin := 0
-	cuts := append(betweenNames().FindAllStringIndex(words, -1), []int{len(words), len(words)})
-	for _, c := range cuts {
-		one := grammar.Span{Start: name.Start + int32(begin), End: name.Start + int32(c[0])}
-		begin = c[1]
-		if one.Written() && !n.addMeant(at, text, one) {
+	for _, one := range grammar.NamesIn(name.Span.In(text)) {
+		one = grammar.Span{Start: name.Start + one.Start, End: name.Start + one.End}
+		if !n.addMeant(at, text, one) {
 			k := foldName(pieceName, one.In(text))
 			n.add(n.orUngiven(pieceName, k), at, one, k, false)
 		}
@@ -262,11 +229,11 @@ func (n *names) free(at int, text string, s grammar.Span) {
 	for i := 0; i < len(words); i++ {
 		for k := min(mostNameWords, len(words)-i); k > 0; k-- {
 			part := grammar.Span{Start: s.Start + int32(words[i][0]), End: s.Start + int32(words[i+k-1][1])}
-			thing, key, from, to, changed := n.meant(part.In(text))
-			if thing == nil || from > 0 || !changed && !n.spelled[part.In(text)[:to]] {
+			thing, m := n.meant(part.In(text))
+			if thing == nil || m.Start > 0 || !m.Changed && !n.spelled[m.In(part.In(text))] {
 				continue
 			}
-			n.add(thing, at, grammar.Span{Start: part.Start, End: part.Start + int32(to)}, key, changed)
+			n.add(thing, at, grammar.Span{Start: part.Start, End: part.Start + m.End}, m.Key, m.Changed)
 			i += k - 1
 			break
 		}
@@ -327,7 +294,7 @@ func (n *names) wheres(at int, text string, list []grammar.Where) {
 // about others than the one in hand.
 func (n *names) action(at int, text string, a *grammar.Action, making bool) {
 	if (a.Verb == grammar.VerbChangeTo || a.Verb == grammar.VerbJoin) && a.Yarn.Written() {
-		if thing, _, _, _, _ := n.meant(a.Yarn.Text); thing == nil {
+		if thing, _ := n.meant(a.Yarn.Text); thing == nil {
 			n.yarn(at, a.Yarn)
 		}
 	}
