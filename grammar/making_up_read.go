@@ -13,41 +13,19 @@ import (
 // makingUp goes along the tokens of one such line. It is lost once it met
 // something that it does not know.
 type makingUp struct {
+	cursor
 	c    content
-	toks []Token
-	i    int
 	lost bool
 }
 
 func (c content) makingUp(room []Token) makingUp {
-	m := makingUp{c: c, toks: lexed(room, c.text[:c.to], c.from)}
+	m := makingUp{cursor: cursor{toks: lexed(room, c.text[:c.to], c.from)}, c: c}
 	// Words that are passed by, and comments, are left to the grammar; not in what
 	// stands behind a semicolon, which is kept as it is.
 	for i := 1; i < len(m.toks) && m.toks[i-1].Kind != Semicolon; i++ {
 		m.lost = m.lost || strings.Trim(c.text[m.toks[i-1].End:m.toks[i].Start], " \t") != ""
 	}
 	return m
-}
-
-func (m *makingUp) peek() Token { return m.toks[m.i] }
-
-func (m *makingUp) take() Token {
-	t := m.toks[m.i]
-	if t.Kind != EOF {
-		m.i++
-	}
-	return t
-}
-
-// at says whether a keyword stands here, and accept passes it.
-func (m *makingUp) at(k Key) bool { return m.peek().is(k) }
-
-func (m *makingUp) accept(k Key) bool {
-	if m.at(k) {
-		m.i++
-		return true
-	}
-	return false
 }
 
 // word says whether a plain word stands here.

@@ -19,9 +19,8 @@ const maxDepth = 40
 const maxYarnKey = 3
 
 type reader struct {
+	cursor
 	text   string
-	toks   []Token
-	i      int
 	depth  int
 	faults []Fault
 	// stack holds the steps of the brackets that are open, placed the places of
@@ -48,7 +47,7 @@ func stepsIn(text string, from, to int) (steps []Step, total *Total, after []Ste
 // stepsInto is stepsIn with the trees put into a store; nil for one text alone.
 func stepsInto(in *store, text string, from, to int) (steps []Step, total *Total, after []Step, faults []Fault) {
 	r := readers.Get().(*reader)
-	*r = reader{text: text, toks: lexed(r.toks[:0], text[:to], from), stack: r.stack[:0], placed: r.placed[:0], parts: r.parts[:0], in: in}
+	*r = reader{cursor: cursor{toks: lexed(r.toks[:0], text[:to], from)}, text: text, stack: r.stack[:0], placed: r.placed[:0], parts: r.parts[:0], in: in}
 	steps, total, after = r.body()
 	if r.failed() && total == nil {
 		total = r.lastTotal()
@@ -73,33 +72,6 @@ func (r *reader) lastTotal() *Total {
 		}
 	}
 	return nil
-}
-
-func (r *reader) peek() Token { return r.toks[r.i] }
-
-func (r *reader) ahead(n int) Token {
-	return r.toks[min(r.i+n, len(r.toks)-1)]
-}
-
-func (r *reader) take() Token {
-	t := r.toks[r.i]
-	if t.Kind != EOF {
-		r.i++
-	}
-	return t
-}
-
-func (t Token) is(k Key) bool { return t.Kind == Keyword && t.Value == int32(k) }
-
-func (r *reader) at(k Key) bool { return r.peek().is(k) }
-
-// accept passes a keyword if it stands here.
-func (r *reader) accept(k Key) bool {
-	if r.at(k) {
-		r.i++
-		return true
-	}
-	return false
 }
 
 // before is the end of the last token taken.
