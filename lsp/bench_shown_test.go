@@ -2,7 +2,6 @@ package lsp
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -98,9 +97,7 @@ func BenchmarkShown(b *testing.B) {
 					require.NoError(b, kind.ask(e, kind.places[i%len(kind.places)]))
 					took = append(took, time.Since(began))
 				}
-				slices.Sort(took)
-				b.ReportMetric(float64(took[len(took)/2])/1e6, "p50-ms")
-				b.ReportMetric(float64(took[len(took)*95/100])/1e6, "p95-ms")
+				reportTimes(b, took)
 			})
 		}
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"fmt"
 	"math"
 	"runtime"
@@ -15,7 +16,7 @@ func (b *bench) document(where machine, p pace, rounds int) string {
 	say := func(format string, args ...any) { fmt.Fprintf(&w, format, args...) }
 	say("# How long a designer waits\n\n")
 	say("Measured by `.ci/bench`, which writes this page; nothing in it is written by hand. To measure anew, with nothing else running:\n\n")
-	say("```sh\n.ci/bench/run -o lsp/LATENCY.md\n```\n\n")
+	say("```sh\n.ci/bench/run%s\n```\n\n", flagsGiven())
 	say("| | |\n|---|---|\n| date | %s |\n| processor | %s |\n| memory | %s |\n| system | %s |\n| Go | %s |\n| load average before the run (1, 5, 15 min) | %s |\n\n",
 		where.date, where.cpu, where.memory, where.system, runtime.Version(), where.load)
 	b.sayBars(say)
@@ -190,4 +191,15 @@ func thousands(n int) string {
 		return fmt.Sprint(n)
 	}
 	return fmt.Sprintf("%d,%03d", n/1000, n%1000)
+}
+
+// flagsGiven are those that this run was asked for with.
+func flagsGiven() string {
+	given := ""
+	flag.Visit(func(f *flag.Flag) {
+		if f.Name != "peers" { // .ci/bench/run gives it
+			given += " -" + f.Name + " " + f.Value.String()
+		}
+	})
+	return given
 }
