@@ -325,3 +325,15 @@ func TestEmacsFileCompilesWithoutWarning(t *testing.T) {
 	said, err := cmd.CombinedOutput()
 	require.NoError(t, err, string(said))
 }
+
+// patternNames are the patterns that the rows stand in.
+func patternNames(t *testing.T) []string {
+	t.Helper()
+	var out []string
+	for _, r := range rows(t) {
+		if len(out) == 0 || out[len(out)-1] != r.pattern {
+			out = append(out, r.pattern)
+		}
+	}
+	return out
+}

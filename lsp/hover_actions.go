@@ -1,13 +1,14 @@
 package lsp
 
 import (
+	"math"
 	"strings"
 
 	"workeven/fabric"
 	"workeven/grammar"
 )
 
-// verbWords say what is done on an action line.
+// verbWords say what is done on an action line: common practice.
 var verbWords = map[grammar.Verb]string{
 	grammar.VerbFastenOff:      "cut the yarn and draw its end through the last loop.",
 	grammar.VerbStuff:          "fill the part through its opening.",
@@ -89,6 +90,5 @@ func (e *explainer) across(piece *fabric.Piece, r *fabric.Round) (string, bool) 
 	if !ok || g.Gauge == nil || r.Node.Row {
 		return "", false
 	}
-	const pi = 3.14159
-	return measuresOf(e.p).length(float64(r.Meant.Stitches()) * g.Width / pi), true
+	return measuresOf(e.p).length(float64(r.Meant.Stitches()) * g.Width / math.Pi), true
 }

@@ -13,7 +13,7 @@ type labelHelp struct{ says, form string }
 
 // labelHelps are keyed by the canonical label, as grammar.Labels lists them.
 var labelHelps = map[string]labelHelp{
-	"Pattern":       {"the name of the pattern; it is the first line.", "Pattern: Harbor Gull"},
+	"Pattern":       {"the name of the pattern; it is the first line.", "Pattern: Moss the Snail"},
 	"Designer":      {"who made the pattern.", "Designer: A. Maker"},
 	"Version":       {"which edition of the pattern this is. Change it with every correction, so that makers know which one they have.", "Version: 1.1"},
 	"Terms":         {"whether the names of stitches are US or UK ones. dc is a stitch in both, and not the same one.", "Terms: US"},
@@ -46,11 +46,11 @@ var labelHelps = map[string]labelHelp{
 var ukForms = map[string]string{
 	"Terms": "Terms: UK", "Gauge": "Gauge: 24 sts x 26 rnds = 10 cm in dc", "Turning chain": "Turning chain: tr counts, htr does not",
 	"Stitch": "Stitch: bob (bobble) = 5 tr together in one st", "Rnd": "Rnd 3: (dc, inc) x 6 (18)", "Rnds": "Rnds 6-9: dc in each st around (30)",
-	"Row": "Row 2: ch 1, turn, dc across (12)", "Rows": "Rows 3-9: ch 1, turn, dc across (12)", "Pattern": "Pattern: Harbour Gull",
+	"Row": "Row 2: ch 1, turn, dc across (12)", "Rows": "Rows 3-9: ch 1, turn, dc across (12)",
 }
 
 // british spells words as UK patterns do.
-var british = strings.NewReplacer("color", "colour", "Color", "Colour", "millimeter", "millimetre", "center", "centre", "Harbor", "Harbour")
+var british = strings.NewReplacer("color", "colour", "Color", "Colour", "millimeter", "millimetre", "center", "centre")
 
 // spelled gives a text of the server's own in the spelling that goes with the terms.
 func spelled(sys terms.System, text string) string {
