@@ -110,6 +110,7 @@ func (w *worker) turn(rest []grammar.Step) {
 		w.midTakes = w.takes
 	}
 	w.midTurn = true
+	w.turns++
 	edge := (&Edge{Items: slices.Clone(w.out), Beyond: w.main.remainder()}).reversed()
 	w.main = walkOf(edge)
 	w.onEdge, w.leaves = true, true

@@ -33,6 +33,8 @@ func seedTexts(t testing.TB) []string {
 
 // hostile is what no maker writes.
 var hostile = []string{
+	"Rnd 5: *sc in next sc, hdc in next ch-2 sp; rep from * around\nRnd 6: sc, V-st in next hdc, *dc in next st, sk next turn, V-st in next hdc; rep from * around\n",
+	"Rnd 1: 12 sc in magic ring\nRnd 2: sc 2, (sc 2, turn, sc) x 4, *turn, sc, turn, hdc in next hdc; rep from * around\n",
 	"Rnd 1: 24 sc in magic ring\nRnd 2: (sc, inc) x 1000000000\n",
 	"Rnd 1: 24 sc in magic ring\nRnd 2: " + strings.Repeat("(", 30) + "sc, inc" + strings.Repeat(") x 1000000000", 30) + "\n",
 	"Rnd 1: make a magic ring, (sc, ch 1) x 1000000000\nRnd 2: (sc in next ch-1 sp, ch 2) x 1000000000\n",

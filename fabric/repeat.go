@@ -157,7 +157,7 @@ func (w *worker) repeatTimes(s *grammar.Step, n int64) {
 // more, where it does the same each time; limit stitches are to be left. It
 // says how many times that was.
 func (w *worker) multiply(before snapshot, most, limit int64) int64 {
-	if w.dead || w.local != before.local || most <= 0 || w.uses != before.uses {
+	if w.dead || w.local != before.local || most <= 0 || w.uses != before.uses || w.turns != before.turns {
 		return 0
 	}
 	k, was := &w.main, &before.main
@@ -210,12 +210,12 @@ func sameRun(was, now *walk, took int64) bool {
 // repeatOut appends what was made since a snapshot so many times more.
 func (w *worker) repeatOut(before snapshot, times int64) bool {
 	var delta []Item
-	if before.outLen > 0 {
-		last := w.out[before.outLen-1]
+	if n := len(before.out); n > 0 {
+		last := w.out[n-1]
 		last.N -= before.lastN
 		delta = appendItem(delta, last)
 	}
-	for _, i := range w.out[before.outLen:] {
+	for _, i := range w.out[len(before.out):] {
 		delta = appendItem(delta, i)
 	}
 	if len(delta) == 0 {

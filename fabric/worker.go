@@ -66,23 +66,20 @@ type worker struct {
 	chainJust bool
 	chainMark int
 
-	leaves    bool
 	leftSaid  grammar.Count
 	leftEarly int64
 	joined    bool
-	// midTurn is set by a turn within a row, endTurn by one at its end, noTurn
-	// by "do not turn".
-	midTurn, endTurn, noTurn bool
-	pending                  *grammar.Step
-	chain                    *foundation
+	turned
+	// noTurn is set by "do not turn".
+	noTurn  bool
+	pending *grammar.Step
+	chain   *foundation
 	// spare is set while the skipped chain at the hook's end can still be worked.
 	spare bool
 	// askedSpace is the length of the chain space last worked into, 0 for any.
 	askedSpace int32
 	// skipped counts stitches skipped in this round that may still be worked.
 	skipped int64
-	// midTakes is what was taken before a turn within the row.
-	midTakes int64
 	// held is the place that travelling slip stitches ended in.
 	held []Item
 	// joint is set for a step that was worked together with the one before it.
@@ -110,6 +107,18 @@ type worker struct {
 	trace       func(*grammar.Step, *worker, bool)
 }
 
+// turned is what turns have made of a round.
+type turned struct {
+	// midTurn is set by a turn within a row, endTurn by one at its end.
+	midTurn, endTurn bool
+	// turns counts those within the row: each begins another edge.
+	turns int
+	// midTakes is what was taken before a turn within the row.
+	midTakes int64
+	// leaves is set where stitches may be left unworked.
+	leaves bool
+}
+
 var workers = sync.Pool{New: func() any { return new(worker) }}
 
 func newWorker() *worker {
@@ -132,9 +141,10 @@ const (
 
 // snapshot is what has to be put back when a repeat is found not to fit.
 type snapshot struct {
-	main, localCopy    walk
-	local              *walk
-	outLen             int
+	main, localCopy walk
+	local           *walk
+	out             []Item
+	turned
 	lastN              int64
 	takes, makes, over int64
 	freed, gained      int64
@@ -147,7 +157,7 @@ type snapshot struct {
 }
 
 func (w *worker) save() snapshot {
-	s := snapshot{main: w.main, local: w.local, outLen: len(w.out), takes: w.takes, makes: w.makes, over: w.over, freed: w.freed,
+	s := snapshot{main: w.main, local: w.local, out: w.out, turned: w.turned, takes: w.takes, makes: w.makes, over: w.over, freed: w.freed,
 		gained: w.gained, groups: slices.Clone(w.groups), problems: len(w.problems), demand: w.demand, stood: w.stood, loop: w.loop,
 		uses: w.uses}
 	if w.local != nil {
@@ -164,9 +174,13 @@ func (w *worker) restore(s snapshot) {
 	if s.local != nil {
 		*w.local = s.localCopy
 	}
-	w.out = w.out[:s.outLen]
-	if s.outLen > 0 {
-		w.out[s.outLen-1].N = s.lastN
+	if w.turns != s.turns {
+		w.out = s.out // a turn began another
+	}
+	w.turned = s.turned
+	w.out = w.out[:len(s.out)]
+	if n := len(s.out); n > 0 {
+		w.out[n-1].N = s.lastN
 	}
 	w.takes, w.makes, w.over, w.freed, w.gained = s.takes, s.makes, s.over, s.freed, s.gained
 	w.groups, w.problems, w.demand = s.groups, w.problems[:s.problems], s.demand

@@ -42,16 +42,26 @@ func BenchmarkRules(b *testing.B) {
 	}
 }
 
-// BenchmarkKeystroke lints again after one line of a long file was changed.
+// BenchmarkKeystroke lints again after one line of a long file was changed: in
+// the midst of a part, at its end, where the part comes out otherwise, and in the
+// making up.
 func BenchmarkKeystroke(b *testing.B) {
 	text := long.Pattern(20000)
-	at := strings.Index(text[len(text)/2:], "sc 3 (42)") + len(text)/2
-	changed := text[:at] + "sc 11 (54)" + text[at+len("sc 10 (54)"):]
-	checked := Recheck(nil, grammar.Parse(text), Options{NoFixes: true})
-	b.ReportAllocs()
-	for b.Loop() {
-		f := grammar.Splice(checked.Pattern.File, at, at+len("sc 10 (54)"), changed[at:at+len("sc 10 (54)")])
-		checked = Recheck(checked, f, Options{NoFixes: true})
-		text, changed = changed, text
+	for _, edit := range []struct{ name, on, off string }{
+		{"midst", "sc 3 (42)", "sc 5 (42)"},
+		{"end", "sc2tog x 6 (6)", "sc2tog x 5 (6)"},
+		{"making up", "12 sts apart", "11 sts apart"},
+	} {
+		b.Run(edit.name, func(b *testing.B) {
+			at := strings.Index(text[len(text)/2:], edit.on) + len(text)/2
+			checked := Recheck(nil, grammar.Parse(text), Options{NoFixes: true})
+			on, off := edit.on, edit.off
+			b.ReportAllocs()
+			for b.Loop() {
+				f := grammar.Splice(checked.Pattern.File, at, at+len(on), off)
+				checked = Recheck(checked, f, Options{NoFixes: true})
+				on, off = off, on
+			}
+		})
 	}
 }

@@ -1,6 +1,8 @@
 package lint
 
 import (
+	"slices"
+
 	"workeven/fabric"
 	"workeven/grammar"
 )
@@ -20,16 +22,25 @@ func Check(f *grammar.File, opts Options) []Finding { return CheckPattern(fabric
 
 // CheckPattern is Check for a pattern that is worked out already.
 func CheckPattern(pattern *fabric.Pattern, opts Options) []Finding {
-	return check(nil, pattern, opts, everywhere).Findings
+	c := check(nil, pattern, opts, everywhere)
+	c.recall().release()
+	return c.Findings
 }
 
 // check checks a pattern, and takes over from an earlier check what was found
 // in the pieces that have not changed; old may be nil. Repairs are looked for
 // in a part of the file.
 func check(old *Checked, pattern *fabric.Pattern, opts Options, repaired span) *Checked {
-	hearing := hearingOf(old.heard(), pattern)
-	w := walk{facts: newFacts(pattern, hearing), found: new([]Finding), now: &Checked{Pattern: pattern, opts: opts}}
-	ran := map[string]bool{}
+	w, ran := begin(pattern, newFacts(pattern, old.recall()), opts)
+	w.run(pattern, kept(old, pattern, opts), repaired)
+	w.finish(ran)
+	return w.now
+}
+
+// begin starts the rules that are to run, and says which.
+func begin(pattern *fabric.Pattern, f *facts, opts Options) (w *walk, ran map[string]bool) {
+	w = &walk{facts: f, found: new([]Finding), now: &Checked{Pattern: pattern, opts: opts}}
+	ran = map[string]bool{}
 	for _, r := range registry {
 		if opts.Off[r.Name] {
 			continue
@@ -39,20 +50,23 @@ func check(old *Checked, pattern *fabric.Pattern, opts Options, repaired span) *
 		if !set {
 			severity = r.Severity
 		}
-		w.begin(r, &Pass{Pattern: pattern, File: pattern.File, rule: r, severity: severity, set: set, walk: &w})
+		w.begin(r, &Pass{Pattern: pattern, File: pattern.File, rule: r, severity: severity, set: set, walk: w})
 	}
-	w.run(pattern, kept(old, pattern, opts), repaired)
+	return w, ran
+}
+
+// finish makes findings of what was found, and leaves what was gathered of the
+// file for the next check.
+func (w *walk) finish(ran map[string]bool) {
 	w.allowed(ran)
-	if opts.NoFixes {
+	if w.now.opts.NoFixes {
 		for i := range *w.found {
 			(*w.found)[i].Fixes = nil
 		}
 	}
 	Sort(*w.found)
 	w.now.Findings = *w.found
-	w.facts.release()
-	w.now.hearing.Store(hearing)
-	return w.now
+	w.now.facts.Store(w.facts)
 }
 
 // walk goes once over a file's statements and shows each to the rules that
@@ -63,7 +77,7 @@ type walk struct {
 	lines  []func(*grammar.Line)
 	pieces []func(*fabric.Piece)
 	rounds []func(*fabric.Piece, *fabric.Round)
-	ends   []func()
+	ends   []ending
 	found  *[]Finding
 	// noFixes is set where repairs are not looked for.
 	noFixes bool
@@ -84,8 +98,14 @@ func (w *walk) begin(r *Rule, p *Pass) {
 		w.rounds = append(w.rounds, v.Round)
 	}
 	if v.End != nil {
-		w.ends = append(w.ends, v.End)
+		w.ends = append(w.ends, ending{v.End, v.Reads})
 	}
+}
+
+// ending is how a rule ends; see Visits.
+type ending struct {
+	visit func()
+	reads reads
 }
 
 // run shows the rules what stands outside the pieces and, piece by piece, what
@@ -95,9 +115,10 @@ func (w *walk) run(pattern *fabric.Pattern, before *keptChecks, repaired span) {
 	for at := 0; at < len(pattern.File.Lines); {
 		if next == len(pattern.Pieces) || pattern.Pieces[next].At != at {
 			w.noFixes = w.now.opts.NoFixes
-			from := len(w.facts.texts)
+			texts, found := len(w.facts.texts), len(*w.found)
 			w.statement(at, pattern.File.Lines[at])
-			w.facts.hear(from)
+			w.facts.hear(texts)
+			w.now.outside = append(w.now.outside, (*w.found)[found:]...)
 			at++
 			continue
 		}
@@ -105,26 +126,33 @@ func (w *walk) run(pattern *fabric.Pattern, before *keptChecks, repaired span) {
 		w.noFixes = w.now.opts.NoFixes || !repaired.touches(pattern.File, piece)
 		was := before.of(piece, w.facts.numbered)
 		if was == nil || !w.noFixes {
-			was = w.piece(piece)
+			was = w.piece(next, piece)
 		} else {
-			w.again(piece, was)
+			w.again(next, piece, was)
 		}
-		w.now.pieces = append(w.now.pieces, was)
+		w.now.keep(was)
 		next, at = next+1, at+len(piece.Lines)
 	}
 	w.noFixes = w.now.opts.NoFixes
-	for _, visit := range w.ends {
-		visit()
+	for _, e := range w.ends {
+		w.now.ends = append(w.now.ends, w.end(e))
 	}
+}
+
+// end lets a rule end, and gives what it found by that.
+func (w *walk) end(e ending) []Finding {
+	found := len(*w.found)
+	e.visit()
+	return slices.Clone((*w.found)[found:])
 }
 
 // piece shows the rules a piece, each of its statements, and each of its
 // rounds. What is known of the file so far (facts) takes in each before they do.
-func (w *walk) piece(piece *fabric.Piece) *pieceCheck {
+func (w *walk) piece(index int, piece *fabric.Piece) *pieceCheck {
 	was := &pieceCheck{piece: *piece, before: w.facts.numbered}
 	from, texts, hurts := len(*w.found), len(w.facts.texts), len(w.facts.hurts)
 	w.at = piece.At
-	w.facts.open(piece)
+	w.facts.open(index, piece)
 	native := w.facts.native
 	w.facts.native = false
 	for _, visit := range w.pieces {

@@ -45,7 +45,18 @@ type facts struct {
 	partFacts
 }
 
-func newFacts(pattern *fabric.Pattern, h *hearing) *facts {
+// newFacts begins to gather. What an earlier check has heard of names and words
+// is taken over from its facts, which nothing may hold on to; old may be nil.
+func newFacts(pattern *fabric.Pattern, old *facts) *facts {
+	var heard *hearing
+	if old != nil {
+		heard = old.hearing
+		old.release()
+	}
+	return factsWith(pattern, hearingOf(heard, pattern))
+}
+
+func factsWith(pattern *fabric.Pattern, h *hearing) *facts {
 	f := &facts{pattern: pattern, title: -1, terms: -1, making: -1, first: -1, header: -1}
 	f.wordUses = newWordUses(pattern)
 	f.partFacts = newPartFacts(pattern, h)

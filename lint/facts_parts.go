@@ -35,6 +35,12 @@ type part struct {
 
 // partShape is what the rounds of a part make of it, wherever it stands.
 type partShape struct {
+	figures
+	// chains are rounds whose starting chains turning-chain compares; see there.
+	chains []chainUse
+}
+
+type figures struct {
 	// first is how many stitches the first round has, most the most of any round.
 	first, most int64
 	// open is how many stitches stand open now, -1 where that is not known; row
@@ -48,8 +54,6 @@ type partShape struct {
 	// from is the number of the last round, falls whether any is not above the one before.
 	from  int64
 	falls bool
-	// chains are rounds whose starting chains turning-chain compares; see there.
-	chains []chainUse
 	// hangs is its longest chain that nothing begins on; see dangers.
 	hangs hangingChain
 }
@@ -108,8 +112,8 @@ type markerUse struct {
 	move bool
 }
 
-// partsPool holds the parts of checks that are over: a check on every key would
-// leave them for collection each time.
+// partsPool holds the parts of checks that are over: each check would leave them
+// for collection.
 var partsPool sync.Pool
 
 // release gives the parts back; nothing may hold on to one.
@@ -127,7 +131,7 @@ func newPartFacts(pattern *fabric.Pattern, h *hearing) partFacts {
 	}
 	f := partFacts{hearing: h, all: all[:len(pattern.Pieces)], parts: make([]*part, 0, len(pattern.Pieces))}
 	for i, piece := range pattern.Pieces {
-		f.all[i] = part{piece: piece, partShape: partShape{open: -1}, stuffed: -1, closed: -1}
+		f.all[i] = part{piece: piece, partShape: partShape{figures: figures{open: -1}}, stuffed: -1, closed: -1}
 	}
 	return f
 }
@@ -169,8 +173,9 @@ func (f *partFacts) partAt(at int) *part {
 	return f.parts[i]
 }
 
-func (f *facts) open(piece *fabric.Piece) {
-	f.cur = &f.all[len(f.parts)]
+// open comes to a piece, given its index.
+func (f *facts) open(index int, piece *fabric.Piece) {
+	f.cur = &f.all[index]
 	f.parts = append(f.parts, f.cur)
 	clear(f.usedHere)
 	clear(f.ownHere)

@@ -18,17 +18,31 @@ type Checked struct {
 	Findings []Finding
 	opts     Options
 	pieces   []*pieceCheck
-	// hearing is for the next check to take.
-	hearing atomic.Pointer[hearing]
+	// noisy are the pieces that have findings, by their index.
+	noisy []int
+	// outside are the findings on what stands outside the pieces, ends those of
+	// each rule's end. Findings that are allowed are among them.
+	outside []Finding
+	ends    [][]Finding
+	// facts are for the next check to take.
+	facts atomic.Pointer[facts]
 }
 
-// heard takes the hearing of an earlier check; nil where there is none, or
-// another check has it.
-func (c *Checked) heard() *hearing {
+// keep takes in what the next piece came to.
+func (c *Checked) keep(p *pieceCheck) {
+	if len(p.findings) > 0 {
+		c.noisy = append(c.noisy, len(c.pieces))
+	}
+	c.pieces = append(c.pieces, p)
+}
+
+// recall takes the facts of an earlier check; nil where there is none, or
+// another check has them.
+func (c *Checked) recall() *facts {
 	if c == nil {
 		return nil
 	}
-	return c.hearing.Swap(nil)
+	return c.facts.Swap(nil)
 }
 
 // Recheck is Check for a file that is nearly the one of an earlier check: the
@@ -39,7 +53,11 @@ func Recheck(old *Checked, f *grammar.File, opts Options) *Checked {
 	if old == nil {
 		return check(nil, fabric.Work(f), opts, everywhere)
 	}
-	return check(old, fabric.Rework(old.Pattern, f), opts, everywhere)
+	pattern := fabric.Rework(old.Pattern, f)
+	if c := old.amend(pattern, opts); c != nil {
+		return c
+	}
+	return check(old, pattern, opts, everywhere)
 }
 
 // Repaired are the findings that touch the bytes from start to end, with their
@@ -48,7 +66,7 @@ func (c *Checked) Repaired(start, end int) []Finding {
 	opts, place := c.opts, span{start, end}
 	opts.NoFixes = false
 	again := check(c, c.Pattern, opts, place)
-	c.hearing.Store(again.heard())
+	c.facts.Store(again.recall())
 	found := again.Findings
 	return slices.DeleteFunc(found, func(f Finding) bool { return f.Start > end || f.End < start })
 }
@@ -93,10 +111,16 @@ type keptChecks struct {
 // kept finds what can be taken over from an earlier check: nothing where other
 // rules run or where what holds for all pieces has changed.
 func kept(old *Checked, pattern *fabric.Pattern, opts Options) *keptChecks {
-	if old == nil || !old.Pattern.SameGround(pattern) || !maps.Equal(old.opts.Off, opts.Off) || !maps.Equal(old.opts.Severity, opts.Severity) {
+	if old == nil || !old.holds(pattern, opts) {
 		return &keptChecks{}
 	}
 	return &keptChecks{list: old.pieces}
+}
+
+// holds says whether the same rules run as before, and what holds for all
+// pieces is as it was.
+func (c *Checked) holds(pattern *fabric.Pattern, opts Options) bool {
+	return c.Pattern.SameGround(pattern) && maps.Equal(c.opts.Off, opts.Off) && maps.Equal(c.opts.Severity, opts.Severity)
 }
 
 // of is what was found in a piece, whose part before it ends with a number; nil
@@ -126,9 +150,9 @@ func (k *keptChecks) of(piece *fabric.Piece, before int64) *pieceCheck {
 
 // again takes over what was found in a piece. Facts see those of its
 // statements again that tell more than the part's shape.
-func (w *walk) again(piece *fabric.Piece, was *pieceCheck) {
+func (w *walk) again(index int, piece *fabric.Piece, was *pieceCheck) {
 	f := w.facts
-	f.open(piece)
+	f.open(index, piece)
 	f.cur.partShape = was.shape
 	f.native = f.native || was.native
 	round := 0

@@ -37,7 +37,8 @@ type Rule struct {
 // So within a piece Line, Piece and Round may only look at that piece, at what
 // holds for all of them (terms, own stitches, turning chain, gauge) and at
 // facts().cur, start anew with each Piece, and speak of places in the piece
-// only. Whatever hangs on other parts of the file waits for End.
+// only. Whatever hangs on other parts of the file waits for End, which may look
+// at no more of the rounds than Reads says.
 type Visits struct {
 	// Line is called for every statement of the file, in order.
 	Line func(*grammar.Line)
@@ -46,8 +47,23 @@ type Visits struct {
 	// Round is called for every round and row of a piece, in order.
 	Round func(*fabric.Piece, *fabric.Round)
 	// End is called after all else.
-	End func()
+	End   func()
+	Reads reads
 }
+
+// reads says what the End of a rule takes from the rounds of the parts, besides
+// what facts hold of the words in them: on a key that changes none of that, what
+// was found before still holds.
+type reads uint8
+
+const (
+	// readsRounds is anything: what the parts measure, what yarn they take.
+	readsRounds reads = iota
+	// readsShapes are partShape and, of each round, its label and how many stitches it has.
+	readsShapes
+	// readsWords is nothing.
+	readsWords
+)
 
 var registry []*Rule
 

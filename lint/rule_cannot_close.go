@@ -17,7 +17,7 @@ var _ = declare(Rule{
 	Bad:  "Notion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) x 6 (18)\nRnds 4-6: sc around (18)\nStuff firmly.\nClose.\n",
 	Good: "Notion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnds 3-6: sc around (12)\nStuff firmly.\nRnd 7: dec x 6 (6)\nClose.\n",
 	Start: func(p *Pass) Visits {
-		return Visits{Line: p.closes, End: p.leftOpen}
+		return Visits{Line: p.closes, End: p.leftOpen, Reads: readsShapes}
 	},
 })
 

@@ -18,7 +18,7 @@ var _ = declare(Rule{
 	Bad:  "Stitch: bob (bobble) = 5 dc together in one st\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\n",
 	Good: "Stitch: bob (bobble) = 5 dc together in one st\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: (sc, bob) x 3 (6)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.definitions}
+		return Visits{End: p.definitions, Reads: readsWords}
 	},
 })
 

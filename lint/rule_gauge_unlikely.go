@@ -18,7 +18,7 @@ var _ = declare(Rule{
 	Bad:  "Pattern: The Hat\nTerms: US\nGauge: 8 sts x 9 rnds = 10 cm in sc\nHook: 3.5 mm\nYarn A: oat, light (3), 100 g / 250 m\nPiece: Hat\nRnd 1: 6 sc in magic ring (6)\n",
 	Good: "Pattern: The Hat\nTerms: US\nGauge: 16 sts x 18 rnds = 10 cm in sc\nHook: 4.5 mm\nYarn A: oat, light (3), 100 g / 250 m\nPiece: Hat\nRnd 1: 6 sc in magic ring (6)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: func() {
+		return Visits{Reads: readsWords, End: func() {
 			for _, g := range p.facts().gauges {
 				p.gaugeUnlikely(g.at, g.node)
 			}

@@ -19,8 +19,8 @@ var _ = declare(Rule{
 	Bad:    "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPiece: Feeler (make 4)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler x 2 to Shell, open edge\n",
 	Good:   "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPiece: Feeler (make 2)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler x 2 to Shell, open edge\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: func() {
-			m := makeAndSew{Pass: p, facts: p.facts(), forOne: map[*part]bool{}}
+		return Visits{Reads: readsShapes, End: func() {
+			m := makeAndSew{Pass: p, facts: p.facts(), forOne: map[*part]bool{}, spoken: make([]bool, len(p.facts().all))}
 			m.neverMade()
 			m.numbers()
 			m.neverSewn()
@@ -34,6 +34,9 @@ type makeAndSew struct {
 	// forOne holds, of parts that are made several times, whether what is sewn to
 	// them is enough for one.
 	forOne map[*part]bool
+	// spoken says of each part whether the making up speaks of it otherwise than
+	// by sewing it, or a slip does that is reported.
+	spoken []bool
 }
 
 // neverMade reports parts of the making up that no Piece line makes.
@@ -43,23 +46,38 @@ func (m *makeAndSew) neverMade() {
 	}
 	for _, j := range m.facts.joins {
 		if j.part == nil && j.node.Part.Written() {
-			m.unmade(j.at, j.node.Part)
+			m.noSuchPart(j.at, j.node.Part)
 		}
 		if j.to == nil && j.node.To.Written() {
-			m.unmade(j.at, j.node.To)
+			m.noSuchPart(j.at, j.node.To)
 		}
 	}
 }
 
-// unmade reports a name that no part has.
-func (p *Pass) unmade(at int, name grammar.Name) {
-	names := p.facts().partNames()
-	near := nearestName(name.Text, names)
+// noSuchPart reports a name that no part has; one slip is enough for what it
+// may mean.
+func (m *makeAndSew) noSuchPart(at int, name grammar.Name) {
+	near := m.unmade(at, name)
+	m.speakOf(name.Text)
+	if i, _ := m.facts.means(near); i >= 0 {
+		m.spoken[i] = true
+	}
+}
+
+// unmade reports a name that no part has, and gives the nearest that one has.
+func (p *Pass) unmade(at int, name grammar.Name) (near string) {
+	near = nearestName(name.Text, p.facts().partNames())
 	x := p.Report(at, name.Span, sayNeverMade(name.Text, near))
-	p.facts().nameParts(name.Text) // one slip is enough
 	if near != "" {
 		x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(at, name.Span, near)))
-		p.facts().named(near).named = true
+	}
+	return near
+}
+
+// speakOf marks the parts that free words speak of.
+func (m *makeAndSew) speakOf(text string) {
+	for _, i := range m.facts.spokenOf(text) {
+		m.spoken[i] = true
 	}
 }
 
@@ -185,9 +203,9 @@ func (m *makeAndSew) neverSewn() {
 	}
 	m.speaksOf()
 	base := m.base()
-	for _, p := range m.facts.parts {
+	for i, p := range m.facts.parts {
 		switch {
-		case p.piece.Node == nil || len(p.piece.Rounds) == 0, len(p.sewn) > 0, p.onto, p.named, p == base:
+		case p.piece.Node == nil || len(p.piece.Rounds) == 0, len(p.sewn) > 0, p.onto, p.named, m.spoken[i], p == base:
 		case len(p.bears) > 0 && !p.tail && !m.facts.toy(): // several things, each made up for itself
 		default:
 			m.Report(p.piece.At, p.piece.Node.Name.Span, sayNeverSewn(p.piece.Name))
@@ -204,10 +222,10 @@ func (m *makeAndSew) speaksOf() {
 		}
 		switch n := m.File.Lines[at].Node.(type) {
 		case *grammar.Text:
-			m.facts.nameParts(n.Content.Text)
+			m.speakOf(n.Content.Text)
 		case *grammar.Sew:
 			for _, w := range n.Where {
-				m.facts.nameParts(w.Text.Text)
+				m.speakOf(w.Text.Text)
 			}
 		}
 	}

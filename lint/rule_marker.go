@@ -15,7 +15,7 @@ var _ = declare(Rule{
 	Bad:  "Notion: stitch marker\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPlace marker in the first stitch.\nRnd 2: inc x 6 (12)\n",
 	Good: "Notion: stitch marker\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPlace marker in the first stitch.\nRnd 2: inc x 6 (12)\nMove the marker up every round.\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.markers}
+		return Visits{End: p.markers, Reads: readsWords}
 	},
 })
 

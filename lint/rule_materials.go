@@ -17,7 +17,7 @@ var _ = declare(Rule{
 	Bad:    "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnds 3-5: sc around (12)\nStuff firmly.\nRnd 6: dec x 6 (6)\nFasten off.\n",
 	Good:   "Notion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnds 3-5: sc around (12)\nStuff firmly.\nRnd 6: dec x 6 (6)\nFasten off.\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: func() {
+		return Visits{Reads: readsShapes, End: func() {
 			f := p.facts()
 			if f.title < 0 && len(f.notions) == 0 {
 				return // a fragment without a list

@@ -18,7 +18,7 @@ var _ = declare(Rule{
 	Bad:    "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 htr in each st around (12)\n",
 	Good:   "Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: 2 hdc in each st around (12)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.mixedTerms}
+		return Visits{End: p.mixedTerms, Reads: readsWords}
 	},
 })
 

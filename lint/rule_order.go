@@ -18,7 +18,7 @@ var _ = declare(Rule{
 	Good: "Notion: toy stuffing\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnds 3-5: sc around (12)\nStuff firmly.\nRnd 6: dec x 6 (6)\nClose.\n",
 	Start: func(p *Pass) Visits {
 		o := &order{Pass: p}
-		return Visits{Line: o.line, End: o.end}
+		return Visits{Line: o.line, End: o.end, Reads: readsShapes}
 	},
 })
 

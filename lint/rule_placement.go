@@ -17,7 +17,7 @@ var _ = declare(Rule{
 	Good: "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 3 and 4\n",
 	Start: func(p *Pass) Visits {
 		pl := placement{p}
-		return Visits{End: pl.end}
+		return Visits{End: pl.end, Reads: readsShapes}
 	},
 })
 

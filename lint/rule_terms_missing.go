@@ -15,7 +15,7 @@ var _ = declare(Rule{
 	Bad:    "Pattern: The Hat\nGauge: 16 sts x 18 rnds = 10 cm in sc\nHook: 5 mm\nYarn A: oat, medium (4), 100 g / 180 m\nPiece: Hat\nRnd 1: 6 sc in magic ring (6)\n",
 	Good:   "Pattern: The Hat\nTerms: US\nGauge: 16 sts x 18 rnds = 10 cm in sc\nHook: 5 mm\nYarn A: oat, medium (4), 100 g / 180 m\nPiece: Hat\nRnd 1: 6 sc in magic ring (6)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.termsMissing}
+		return Visits{End: p.termsMissing, Reads: readsWords}
 	},
 })
 

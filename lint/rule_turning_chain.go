@@ -19,7 +19,7 @@ var _ = declare(Rule{
 	Good:   "Piece: Strap\nWorked: in rows\nRow 1: ch 14, dc in 4th ch from hook (skipped 3 ch count as dc), dc in each ch across (12)\nRow 2: ch 3 (counts as dc), turn, dc in next 11 sts (12)\n",
 	Start: func(p *Pass) Visits {
 		t := turningChain{p}
-		return Visits{Round: t.round, End: t.compare}
+		return Visits{Round: t.round, End: t.compare, Reads: readsShapes}
 	},
 })
 

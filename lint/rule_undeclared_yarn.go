@@ -11,7 +11,7 @@ var _ = declare(Rule{
 	Bad:      "Piece: Shell\nWith: C\nRnd 1: 6 sc in magic ring (6)\n",
 	Good:     "Piece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.undeclaredYarn}
+		return Visits{End: p.undeclaredYarn, Reads: readsWords}
 	},
 })
 

@@ -14,7 +14,7 @@ var _ = declare(Rule{
 	Bad:      "Yarn B: oat, light (3), 50 g / 125 m\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n",
 	Good:     "Yarn B: oat, light (3), 50 g / 125 m\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\nRnd 2: with B, inc x 6 (12)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.unusedYarn}
+		return Visits{End: p.unusedYarn, Reads: readsShapes}
 	},
 })
 

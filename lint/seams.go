@@ -11,16 +11,18 @@ type Seam struct {
 
 // Seams are those of a pattern's pieces, in their order.
 func (c *Checked) Seams() []Seam {
-	h := hearingOf(c.heard(), c.Pattern)
-	w := walk{facts: newFacts(c.Pattern, h), found: new([]Finding), now: &Checked{Pattern: c.Pattern, opts: Options{NoFixes: true}}}
-	w.run(c.Pattern, &keptChecks{list: c.pieces}, everywhere)
-	seams := make([]Seam, len(w.facts.all))
-	for i := range w.facts.all {
-		p := &w.facts.all[i]
-		times, known := p.sewnTimes(h, true)
+	f := c.recall()
+	if f == nil { // another has them
+		w := walk{facts: newFacts(c.Pattern, nil), found: new([]Finding), now: &Checked{Pattern: c.Pattern, opts: Options{NoFixes: true}}}
+		w.run(c.Pattern, &keptChecks{list: c.pieces}, everywhere)
+		f = w.facts
+	}
+	seams := make([]Seam, len(f.all))
+	for i := range f.all {
+		p := &f.all[i]
+		times, known := p.sewnTimes(f.hearing, true)
 		seams[i] = Seam{Sewn: len(p.sewn) > 0, Open: !known, Times: times}
 	}
-	w.facts.release()
-	c.hearing.Store(h)
+	c.facts.Store(f)
 	return seams
 }
