@@ -54,8 +54,8 @@ func TestAmendIsCheck(t *testing.T) {
 					finds += len(c.Findings)
 				}
 			}
-			assert.Greater(t, amends, 50)
-			assert.Greater(t, finds, 50)
+			assert.Greater(t, amends, 25)
+			assert.Greater(t, finds, 25)
 		})
 	}
 }
