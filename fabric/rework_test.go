@@ -41,8 +41,8 @@ var editPieces = []string{"\n", "(12)", "7", "x 5", "Rnd 3: sc around (12)\n", "
 	"Rnd 4: sc in next 12 sts of Part 3 (12)\n", "Assembly:\n", "bob", "Turning chain: counts\n", "Note: aside\n", " ", "Fasten off.\n"}
 
 func randomEdit(random *rand.Rand, f *grammar.File) *grammar.File {
-	start := random.IntN(len(f.Text) + 1)
-	end := min(start+random.IntN(40)*random.IntN(2), len(f.Text))
+	start := random.IntN(len(f.Text()) + 1)
+	end := min(start+random.IntN(40)*random.IntN(2), len(f.Text()))
 	var new string
 	for range random.IntN(3) {
 		new += editPieces[random.IntN(len(editPieces))]
@@ -98,7 +98,7 @@ func firstDifference(want, got *Pattern) string {
 func TestReworkKeepsWhatHasNotChanged(t *testing.T) {
 	f := grammar.Parse(manyParts(20, 10))
 	p := Work(f)
-	at := strings.LastIndex(f.Text[:len(f.Text)/2], "inc x 6") + len("inc x ")
+	at := strings.LastIndex(f.Text()[:len(f.Text())/2], "inc x 6") + len("inc x ")
 	q := Rework(p, grammar.Splice(f, at, at+1, "\n\n5"))
 	kept := 0
 	for i := range p.Pieces {
@@ -126,7 +126,7 @@ func FuzzRework(f *testing.F) {
 func BenchmarkRework(b *testing.B) {
 	f := grammar.Parse(manyParts(2500, 5000))
 	p := Work(f)
-	at := strings.LastIndex(f.Text[:len(f.Text)/2], "inc x 6") + len("inc x ")
+	at := strings.LastIndex(f.Text()[:len(f.Text())/2], "inc x 6") + len("inc x ")
 	digits := [2]string{"5", "6"}
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {

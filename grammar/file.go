@@ -15,13 +15,16 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"unicode/utf8"
 )
 
 // File is a parsed pattern. It is a value: nothing changes it once made.
 type File struct {
-	Text  string
 	Lines []*Line
+	rope  Rope
+	// whole is the text as one string, joined when it is first asked for.
+	whole atomic.Pointer[string]
 	// starts holds the byte offset of each line's text.
 	starts []int32
 }
@@ -48,6 +51,20 @@ type Fault struct {
 	// Fix replaces the span, where a close word is known; FixTitle says so.
 	Fix, FixTitle string
 }
+
+// Text is the whole text. Of a file that was spliced it is joined from parts: one
+// who needs but some of it asks its Rope.
+func (f *File) Text() string {
+	if s := f.whole.Load(); s != nil {
+		return *s
+	}
+	s := f.rope.String()
+	f.whole.Store(&s)
+	return s
+}
+
+// Rope is the text, for those who need it in places.
+func (f *File) Rope() Rope { return f.rope }
 
 // Start is the byte offset of a line's text in the file.
 func (f *File) Start(line int) int { return int(f.starts[line]) }
@@ -80,7 +97,7 @@ const bom = "\ufeff"
 
 // Parse reads a whole pattern. It never fails.
 func Parse(text string) *File {
-	f := &File{Text: text}
+	f := &File{rope: NewRope(text)}
 	n := strings.Count(text, "\n") + 1
 	f.Lines = make([]*Line, 0, n)
 	f.starts = make([]int32, 0, n)
@@ -123,10 +140,11 @@ func parseAll(lines []*Line) {
 // Reparse reads a text, taking over the lines that have not changed from an
 // earlier parse of nearly the same text.
 func Reparse(old *File, text string) *File {
-	head := commonPrefix(old.Text, text)
-	f := &File{Text: text, Lines: make([]*Line, 0, len(old.Lines)+1), starts: make([]int32, 0, len(old.Lines)+1)}
-	tail := commonSuffix(old.Text[head:], text[head:])
-	shift := len(text) - len(old.Text)
+	was := old.Text()
+	head := commonPrefix(was, text)
+	f := &File{rope: NewRope(text), Lines: make([]*Line, 0, len(old.Lines)+1), starts: make([]int32, 0, len(old.Lines)+1)}
+	tail := commonSuffix(was[head:], text[head:])
+	shift := len(text) - len(was)
 	i := 0
 	eachStatement(text, func(start, end int, rows int32) {
 		from := start

@@ -26,17 +26,21 @@ const (
 // statement printed means what it meant: one that would not is left as it is.
 func Format(f *File) string {
 	p := newPrinter(f)
+	text := f.Text()
 	var b strings.Builder
-	b.Grow(len(f.Text) + len(f.Text)/16)
+	b.Grow(len(text) + len(text)/16)
 	at := 0
 	for i, l := range f.Lines {
-		b.WriteString(f.Text[at:f.Start(i)])
+		b.WriteString(text[at:f.Start(i)])
 		at = f.Start(i) + len(l.Text)
 		b.WriteString(p.line(l, f.endOf(i)))
 	}
-	b.WriteString(f.Text[at:])
+	b.WriteString(text[at:])
 	return b.String()
 }
+
+// LineEnd is how the file's lines end, by its first statement.
+func (f *File) LineEnd() string { return f.endOf(0) }
 
 // endOf is the line end to break a statement with: its own, or that of the
 // file's first statement where it has none.
@@ -44,7 +48,7 @@ func (f *File) endOf(line int) string {
 	for _, i := range []int{line, 0} {
 		end := f.Start(i) + len(f.Lines[i].Text)
 		for _, e := range []string{"\n", "\r\n"} {
-			if strings.HasPrefix(f.Text[end:], e) {
+			if f.rope.Slice(end, min(end+len(e), f.rope.Len())) == e {
 				return e
 			}
 		}

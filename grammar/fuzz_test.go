@@ -60,15 +60,15 @@ func FuzzParse(f *testing.F) {
 
 func checkLines(t *testing.T, f *File) {
 	at := 0
-	if strings.HasPrefix(f.Text, bom) {
+	if strings.HasPrefix(f.Text(), bom) {
 		at = len(bom)
 	}
 	for i, l := range f.Lines {
-		if f.Start(i) < at || f.Text[f.Start(i):f.Start(i)+len(l.Text)] != l.Text {
+		if f.Start(i) < at || f.Text()[f.Start(i):f.Start(i)+len(l.Text)] != l.Text {
 			t.Fatalf("line %d is not where it says", i)
 		}
-		if strings.Trim(f.Text[at:f.Start(i)], "\r\n") != "" {
-			t.Fatalf("bytes before line %d belong to no line: %q", i, f.Text[at:f.Start(i)])
+		if strings.Trim(f.Text()[at:f.Start(i)], "\r\n") != "" {
+			t.Fatalf("bytes before line %d belong to no line: %q", i, f.Text()[at:f.Start(i)])
 		}
 		at = f.Start(i) + len(l.Text)
 		if l.Node == nil {
@@ -83,8 +83,8 @@ func checkLines(t *testing.T, f *File) {
 			checkSteps(t, l.Text, n.Steps)
 		}
 	}
-	if strings.Trim(f.Text[at:], "\r\n") != "" {
-		t.Fatalf("bytes at the end belong to no line: %q", f.Text[at:])
+	if strings.Trim(f.Text()[at:], "\r\n") != "" {
+		t.Fatalf("bytes at the end belong to no line: %q", f.Text()[at:])
 	}
 }
 

@@ -9,9 +9,9 @@ import (
 // new. Only the statements that the edit touches are cut and read; all others
 // keep their lines by pointer. start and end must lie within the text, in order.
 func Splice(old *File, start, end int, new string) *File {
-	text := old.Text[:start] + new + old.Text[end:]
-	shift := len(text) - len(old.Text)
-	f := &File{Text: text}
+	text := old.rope.splice(start, end, new)
+	shift := text.Len() - old.rope.Len()
+	f := &File{rope: text}
 	// The statement before the one that the edit begins in may take it in as a
 	// continuation, and no earlier one can.
 	first, at := 0, 0
@@ -25,7 +25,7 @@ func Splice(old *File, start, end int, new string) *File {
 	f.Lines = slices.Grow(slices.Clone(old.Lines[:first]), len(old.Lines)-first+16)
 	var fresh []*Line
 	met := false // the old statements again, behind the edit
-	eachStatementFrom(text, at, func(s, e int, rows int32) bool {
+	eachStatementOf(text, at, start+len(new), func(s, e int, rows int32, said string) bool {
 		for rest < len(old.starts) && int(old.starts[rest])+shift < s {
 			rest++
 		}
@@ -33,11 +33,11 @@ func Splice(old *File, start, end int, new string) *File {
 			return false
 		}
 		f.starts = append(f.starts, int32(s))
-		if i, same := slices.BinarySearch(old.starts[first:], int32(s)); same && old.Lines[first+i].Text == text[s:e] {
+		if i, same := slices.BinarySearch(old.starts[first:], int32(s)); same && old.Lines[first+i].Text == said {
 			f.Lines = append(f.Lines, old.Lines[first+i])
 			return true
 		}
-		l := &Line{Text: strings.Clone(text[s:e]), Rows: rows}
+		l := &Line{Text: strings.Clone(said), Rows: rows}
 		f.Lines, fresh = append(f.Lines, l), append(fresh, l)
 		return true
 	})
@@ -52,4 +52,33 @@ func Splice(old *File, start, end int, new string) *File {
 		f.starts[n+i] += int32(shift)
 	}
 	return f
+}
+
+// eachStatementOf is eachStatementFrom for a text in parts. It looks as far as
+// near first, and further on only where do still wants more.
+func eachStatementOf(text Rope, at, near int, do func(start, end int, rows int32, said string) bool) {
+	for ahead := 2 << 10; ; ahead *= 4 {
+		// One byte before the statement is kept, so that it is not taken for the
+		// file's first.
+		from, to := max(at-1, 0), min(near+ahead, text.Len())
+		window := text.Slice(from, to)
+		short := false
+		eachStatementFrom(window, at-from, func(s, e int, rows int32) bool {
+			if short = to < text.Len() && !lineFollows(window[e:]); short {
+				at = from + s
+				return false
+			}
+			return do(from+s, from+e, rows, window[s:e])
+		})
+		if !short {
+			return
+		}
+	}
+}
+
+// lineFollows says whether all of the line behind a statement is there, which
+// decides whether it continues it.
+func lineFollows(rest string) bool {
+	_, next, ended := strings.Cut(rest, "\n")
+	return ended && strings.Contains(next, "\n")
 }

@@ -13,11 +13,11 @@ import (
 // requireParsed holds a spliced file against a fresh parse of its text.
 func requireParsed(t *testing.T, got *File) {
 	t.Helper()
-	want := Parse(got.Text)
-	require.Equal(t, want.starts, got.starts, "%q", got.Text)
+	want := Parse(got.Text())
+	require.Equal(t, want.starts, got.starts, "%q", got.Text())
 	require.Len(t, got.Lines, len(want.Lines))
 	for i := range want.Lines {
-		require.Equal(t, want.Lines[i], got.Lines[i], "line %d of %q", i, got.Text)
+		require.Equal(t, want.Lines[i], got.Lines[i], "line %d of %q", i, got.Text())
 	}
 }
 
@@ -65,8 +65,8 @@ func TestSpliceOverRandomEdits(t *testing.T) {
 		require.NoError(t, err)
 		f := Parse(string(text))
 		for range 60 {
-			start := random.IntN(len(f.Text) + 1)
-			end := min(start+random.IntN(30)*random.IntN(2), len(f.Text))
+			start := random.IntN(len(f.Text()) + 1)
+			end := min(start+random.IntN(30)*random.IntN(2), len(f.Text()))
 			var new string
 			for range random.IntN(3) {
 				new += splicePieces[random.IntN(len(splicePieces))]

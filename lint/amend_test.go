@@ -38,17 +38,17 @@ func TestAmendIsCheck(t *testing.T) {
 					f = grammar.Parse(text)
 					c = Recheck(nil, f, opts)
 				}
-				at := random.IntN(len(f.Text))
-				from := strings.LastIndexAny(f.Text[:at], " \n(,") + 1
-				to := at + strings.IndexAny(f.Text[at:]+" ", " \n),")
-				if from > to || strings.Contains(f.Text[from:to], "\n") {
+				at := random.IntN(len(f.Text()))
+				from := strings.LastIndexAny(f.Text()[:at], " \n(,") + 1
+				to := at + strings.IndexAny(f.Text()[at:]+" ", " \n),")
+				if from > to || strings.Contains(f.Text()[from:to], "\n") {
 					continue
 				}
 				facts := c.facts.Load()
 				old := c
 				f = grammar.Splice(f, from, to, words[random.IntN(len(words))])
 				c = Recheck(old, f, opts)
-				require.Equal(t, Check(f, opts), c.Findings, "edit %d:\n%s", i, strings.TrimSpace(f.Text))
+				require.Equal(t, Check(f, opts), c.Findings, "edit %d:\n%s", i, strings.TrimSpace(f.Text()))
 				if amended(old, c, facts) {
 					amends++
 					finds += len(c.Findings)

@@ -83,12 +83,7 @@ func (p *Pass) before(at int, line string) Edit {
 	return Edit{start, start, line + p.lineEnd()}
 }
 
-func (p *Pass) lineEnd() string {
-	if endsCRLF(p.File.Text) {
-		return "\r\n"
-	}
-	return "\n"
-}
+func (p *Pass) lineEnd() string { return p.File.LineEnd() }
 
 // fix is a repair of one or more edits.
 func fix(title string, safe bool, edits ...Edit) Fix { return Fix{title, safe, edits} }

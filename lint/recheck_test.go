@@ -64,8 +64,8 @@ var editTexts = []string{"\n", "(12)", "7", "x 5", "Rnd 3: sc around (12)\n", "P
 	"Gauge: 10 sts x 10 rnds = 10 cm\n", "Insert 3 beads.\n", "Piece: Bell\n", "Notion: toy stuffing\n", "Stuff.\n"}
 
 func randomEdit(random *rand.Rand, f *grammar.File) *grammar.File {
-	start := random.IntN(len(f.Text) + 1)
-	end := min(start+random.IntN(40)*random.IntN(2), len(f.Text))
+	start := random.IntN(len(f.Text()) + 1)
+	end := min(start+random.IntN(40)*random.IntN(2), len(f.Text()))
 	var new string
 	for range random.IntN(3) {
 		new += editTexts[random.IntN(len(editTexts))]
@@ -95,7 +95,7 @@ func TestRecheckIsCheck(t *testing.T) {
 				f = grammar.Parse(text)
 			}
 			c = Recheck(c, f, opts)
-			require.Equal(t, Check(f, opts), c.Findings, "%s, edit %d:\n%s", name, i, f.Text)
+			require.Equal(t, Check(f, opts), c.Findings, "%s, edit %d:\n%s", name, i, f.Text())
 			f = randomEdit(random, f)
 		}
 	}
@@ -136,7 +136,7 @@ func TestRepairedIsWhatCheckSays(t *testing.T) {
 	}
 	assert.NotZero(t, fixes)
 	assert.Empty(t, c.Repaired(0, 0))
-	assert.Equal(t, all, c.Repaired(0, len(f.Text)))
+	assert.Equal(t, all, c.Repaired(0, len(f.Text())))
 }
 
 func TestRecheckFollowsTheRules(t *testing.T) {

@@ -53,7 +53,7 @@ func (p *Pass) unallow(a *allowance) []Fix {
 	text := p.File.Lines[a.at].Text
 	start := len(strings.TrimRight(text[:a.comment.Start], " \t"))
 	e := p.edit(a.at, grammar.Span{Start: int32(start), End: a.comment.End}, "")
-	if start == 0 && e.End < len(p.File.Text) { // a line of its own goes with its end
+	if start == 0 && e.End < p.File.Rope().Len() { // a line of its own goes with its end
 		e.End += len(p.lineEnd())
 	}
 	return []Fix{fix(sayRemoveComment(), true, e)}

@@ -94,7 +94,7 @@ func (o *offered) listYarn(f *lint.Finding) (action, bool) {
 	if f.Rule != "undeclared-yarn" {
 		return action{}, false
 	}
-	key, colour := o.Text()[f.Start:f.End], "color"
+	key, colour := o.Slice(f.Start, f.End), "color"
 	if o.Pattern().Header.System.String() == "UK" {
 		colour = "colour"
 	}

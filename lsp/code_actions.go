@@ -187,13 +187,7 @@ func (s *Snapshot) withLineEnds(edits []lint.Edit) []lint.Edit {
 }
 
 // lineEnd is how the lines of the text end, by its first.
-func (s *Snapshot) lineEnd() string {
-	text := s.Text()
-	if i := strings.IndexByte(text, '\n'); i > 0 && text[i-1] == '\r' {
-		return "\r\n"
-	}
-	return "\n"
-}
+func (s *Snapshot) lineEnd() string { return s.File.LineEnd() }
 
 func newOffered(ctx context.Context, snap *Snapshot, r protocol.Range, only []protocol.CodeActionKind) *offered {
 	o := &offered{Snapshot: snap, ctx: ctx, only: only}
@@ -330,7 +324,7 @@ func lineEdits(old, new string) []lint.Edit {
 // written out can be written as a repeat.
 func (s *Snapshot) tried(edits []lint.Edit) *lint.Checked {
 	edits = slices.SortedFunc(slices.Values(s.withLineEnds(edits)), func(a, b lint.Edit) int { return b.Start - a.Start })
-	f, before := s.File, len(s.Text())
+	f, before := s.File, s.Len()
 	if len(edits) > mostSpliced {
 		text, ok := lint.Apply(s.Text(), edits)
 		if !ok {

@@ -54,12 +54,13 @@ func newCompleting(snap *Snapshot, cursor int) *completing {
 	at, line, _ := snap.Statement(cursor)
 	start := snap.File.Start(at)
 	if cursor > start+len(line.Text) { // on the empty line behind the last one, which is no statement
-		at, start = at+1, strings.LastIndexByte(snap.Text()[:cursor], '\n')+1
+		at = at + 1
+		start, _ = snap.lines.bounds(snap.lines.line(cursor))
 	}
-	c := &completing{Snapshot: snap, at: at, start: start, cursor: cursor, before: snap.Text()[start:cursor]}
+	c := &completing{Snapshot: snap, at: at, start: start, cursor: cursor, before: snap.Slice(start, cursor)}
 	c.word = c.before[len(strings.TrimRightFunc(c.before, isWordRune)):]
-	c.rest, _, _ = strings.Cut(snap.Text()[cursor:], "\n")
-	c.rest = strings.TrimSuffix(c.rest, "\r")
+	_, end := snap.lines.bounds(snap.lines.line(cursor))
+	c.rest = snap.Slice(cursor, end)
 	return c
 }
 

@@ -88,7 +88,7 @@ func (d *proposalData) page(snap *Snapshot) page {
 				return yarnPage(snap.Pattern(), y)
 			}
 		}
-	case d.Start <= d.End && d.End <= len(snap.Text()):
+	case d.Start <= d.End && d.End <= snap.Len():
 		p, piece, r := snap.with(d.Start, d.End, d.Line)
 		if r != nil {
 			return roundPage(p, piece, r)

@@ -22,7 +22,7 @@ func (s *Server) Formatting(ctx context.Context, p *protocol.DocumentFormattingP
 	if err != nil {
 		return nil, err
 	}
-	return formatted(doc, [2]int{0, len(doc.Text())}), nil
+	return formatted(doc, [2]int{0, doc.Len()}), nil
 }
 
 // RangeFormatting writes the statements that a range touches in the canonical wording.
@@ -51,7 +51,7 @@ func formatted(doc *Snapshot, within ...[2]int) []protocol.TextEdit {
 	if len(within) == 0 {
 		return edits
 	}
-	from, to := len(doc.Text()), 0
+	from, to := doc.Len(), 0
 	for _, w := range within {
 		from, to = min(from, w[0]), max(to, w[1])
 	}
@@ -109,7 +109,7 @@ func (s *Server) OnTypeFormatting(ctx context.Context, p *protocol.DocumentOnTyp
 	if isNumbered(doc.File, at, round.To.N+1) {
 		return nil, nil
 	}
-	here := protocol.Range{Start: protocol.Position{Line: p.Position.Line}, End: doc.Position(start + leadingBlanks(doc.Text()[start:]))}
+	here := protocol.Range{Start: protocol.Position{Line: p.Position.Line}, End: doc.Position(start + leadingBlanks(doc.Slice(start, doc.Len())))}
 	return []protocol.TextEdit{{Range: here, NewText: nextLabel(round)}}, nil
 }
 

@@ -37,11 +37,11 @@ func TestNamesAgain(t *testing.T) {
 		file := grammar.Parse(hat + strings.ReplaceAll(hat, "Pattern:", "Note:"))
 		n := namesOf(file)
 		for range 60 {
-			start := random.IntN(len(file.Text) + 1)
-			end := min(start+random.IntN(9), len(file.Text))
+			start := random.IntN(len(file.Text()) + 1)
+			end := min(start+random.IntN(9), len(file.Text()))
 			file = grammar.Splice(file, start, end, edits[random.IntN(len(edits))])
 			now := n.again(file)
-			require.Equal(t, written(namesOf(file)), written(now), "%q", file.Text)
+			require.Equal(t, written(namesOf(file)), written(now), "%q", file.Text())
 			if len(n.all) > 0 && len(now.all) == len(n.all) {
 				full++
 			}

@@ -93,7 +93,7 @@ func termsLine(f *grammar.File, to terms.System) lint.Edit {
 		end := f.Start(at) + len(f.Lines[at].Text)
 		return lint.Edit{Start: end, End: end, New: "\nTerms: " + to.String()}
 	}
-	start := len(f.Text) - len(strings.TrimPrefix(f.Text, "\ufeff"))
+	start := len(f.Text()) - len(strings.TrimPrefix(f.Text(), "\ufeff"))
 	return lint.Edit{Start: start, End: start, New: "Terms: " + to.String() + "\n"}
 }
 

@@ -7,6 +7,8 @@ import (
 	"unicode/utf8"
 
 	"go.lsp.dev/protocol"
+
+	"workeven/grammar"
 )
 
 // encoding says what the characters of a protocol position count.
@@ -45,14 +47,14 @@ func chooseEncoding(offered []protocol.PositionEncodingKind) encoding {
 // server a place is a byte offset; index turns it into a position and back.
 // It is a value: nothing changes it once made.
 type index struct {
-	text   string
+	text   grammar.Rope
 	starts []int32
 	ascii  bool
 	enc    encoding
 }
 
 func newIndex(text string, enc encoding) *index {
-	x := &index{text: text, enc: enc, ascii: isASCII(text)}
+	x := &index{text: grammar.NewRope(text), enc: enc, ascii: isASCII(text)}
 	x.starts = make([]int32, 1, strings.Count(text, "\n")+2)
 	x.starts = appendStarts(x.starts, text, 1, len(text))
 	return x
@@ -85,16 +87,22 @@ func isASCII(s string) bool {
 
 // splice is the index of a text in which the bytes from start to end of this
 // one were replaced. Only the lines that changed are looked through.
-func (x *index) splice(start, end int, new, text string) *index {
+func (x *index) splice(start, end int, new string, text grammar.Rope) *index {
 	n := &index{text: text, enc: x.enc, ascii: x.ascii && isASCII(new)}
-	shift := int32(len(text) - len(x.text))
+	shift := text.Len() - x.text.Len()
 	keep := sort.Search(len(x.starts), func(i int) bool { return int(x.starts[i]) >= max(start, 1) })
 	rest := sort.Search(len(x.starts), func(i int) bool { return int(x.starts[i]) > max(end, 0) })
 	n.starts = make([]int32, keep, len(x.starts)+strings.Count(new, "\n")+2)
 	copy(n.starts, x.starts)
-	n.starts = appendStarts(n.starts, text, max(start, 1), start+len(new))
+	from := max(start, 1) - 1 // what stands before and behind tells of a line end, too
+	window := text.Slice(from, min(start+len(new)+1, text.Len()))
+	fresh := len(n.starts)
+	n.starts = appendStarts(n.starts, window, max(start, 1)-from, start+len(new)-from)
+	for i := range n.starts[fresh:] {
+		n.starts[fresh+i] += int32(from)
+	}
 	for _, s := range x.starts[max(rest, keep):] {
-		n.starts = append(n.starts, s+shift)
+		n.starts = append(n.starts, s+int32(shift))
 	}
 	return n
 }
@@ -106,15 +114,12 @@ func (x *index) line(offset int) int {
 
 // bounds are where a line begins and where it ends, before its line end.
 func (x *index) bounds(line int) (start, end int) {
-	start, end = int(x.starts[line]), len(x.text)
+	start, end = int(x.starts[line]), x.text.Len()
 	if line+1 < len(x.starts) {
 		end = int(x.starts[line+1])
-		if end > start && x.text[end-1] == '\n' {
-			end--
-		}
-		if end > start && x.text[end-1] == '\r' {
-			end--
-		}
+		tail := x.text.Slice(max(start, end-2), end)
+		rest := strings.TrimSuffix(strings.TrimSuffix(tail, "\n"), "\r")
+		end -= len(tail) - len(rest)
 	}
 	return start, end
 }
@@ -124,26 +129,29 @@ func (x *index) bounds(line int) (start, end int) {
 // that end, and one inside a character for the character.
 func (x *index) offset(p protocol.Position) int {
 	if uint64(p.Line) >= uint64(len(x.starts)) {
-		return len(x.text)
+		return x.text.Len()
 	}
 	start, end := x.bounds(int(p.Line))
 	left := int(min(uint64(p.Character), uint64(end-start))) // no character has more units than bytes
-	if x.ascii || x.enc == utf8Bytes {
-		at := start + left
-		for start < at && at < end && !utf8.RuneStart(x.text[at]) {
-			at--
-		}
-		return at
+	if x.ascii {
+		return start + left
 	}
-	at := start
-	for at < end {
-		r, size := utf8.DecodeRuneInString(x.text[at:end])
+	line := x.text.Slice(start, end)
+	if x.enc == utf8Bytes {
+		for 0 < left && left < len(line) && !utf8.RuneStart(line[left]) {
+			left--
+		}
+		return start + left
+	}
+	at := 0
+	for at < len(line) {
+		r, size := utf8.DecodeRuneInString(line[at:])
 		if left -= x.units(r, size); left < 0 {
 			break
 		}
 		at += size
 	}
-	return at
+	return start + at
 }
 
 // units is how much a character counts.
@@ -164,7 +172,7 @@ func (x *index) units(r rune, size int) int {
 // nearest end, one inside a line end for the end of the line, and one inside a
 // character for the character.
 func (x *index) position(offset int) protocol.Position {
-	offset = min(max(offset, 0), len(x.text))
+	offset = min(max(offset, 0), x.text.Len())
 	line := x.line(offset)
 	start, end := x.bounds(line)
 	offset = min(offset, end)
@@ -173,8 +181,9 @@ func (x *index) position(offset int) protocol.Position {
 		p.Character = uint32(offset - start)
 		return p
 	}
+	text := x.text.Slice(start, end)
 	for at := start; at < offset; {
-		r, size := utf8.DecodeRuneInString(x.text[at:end])
+		r, size := utf8.DecodeRuneInString(text[at-start:])
 		if at+size > offset {
 			break
 		}

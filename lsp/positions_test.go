@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"go.lsp.dev/protocol"
+
+	"workeven/grammar"
 )
 
 var allEncodings = []encoding{utf16Units, codePoints, utf8Bytes}
@@ -137,7 +139,7 @@ func TestIndexIsSpliced(t *testing.T) {
 			end := boundary(text, start+random.IntN(len(text)-start+1))
 			new := randomText(random, 4)
 			after := text[:start] + new + text[end:]
-			x = x.splice(start, end, new, after)
+			x = x.splice(start, end, new, grammar.NewRope(after))
 			require.Equal(t, newIndex(after, utf16Units).starts, x.starts, "%q with %d to %d replaced by %q", text, start, end, new)
 			if x.ascii {
 				require.True(t, isASCII(after))
@@ -185,7 +187,7 @@ func BenchmarkPosition(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			x := newIndex(strings.Repeat(line, 20000), utf16Units)
 			for i := 0; b.Loop(); i++ {
-				x.position(i * 7919 % len(x.text))
+				x.position(i * 7919 % x.text.Len())
 			}
 		})
 	}

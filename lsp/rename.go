@@ -94,7 +94,7 @@ func (n *names) vacant(m *mention, name string) error {
 }
 
 // row is the line of the file, from 0, that a statement begins on.
-func (n *names) row(at int) int { return strings.Count(n.file.Text[:n.file.Start(at)], "\n") }
+func (n *names) row(at int) int { return strings.Count(n.file.Text()[:n.file.Start(at)], "\n") }
 
 // renamed are the edits that write another name for the one that a mention has.
 func (n *names) renamed(m *mention, name string) []lint.Edit {

@@ -68,7 +68,7 @@ func growing(n *names, offset int) [][2]int {
 			list = append(list, [2]int{f.Start(x.from), f.Start(x.to) + len(f.Lines[x.to].Text)})
 		}
 	}
-	list = append(list, [2]int{0, len(f.Text)})
+	list = append(list, [2]int{0, f.Rope().Len()})
 	return nested(list)
 }
 

@@ -63,7 +63,7 @@ func (s *Snapshot) replaced(version int32, start, end int, new string) *Snapshot
 	n := *s
 	n.Version = version
 	n.File = grammar.Splice(s.File, start, end, new)
-	n.lines = s.lines.splice(start, end, new, n.File.Text)
+	n.lines = s.lines.splice(start, end, new, n.File.Rope())
 	n.lazily()
 	return &n
 }
@@ -73,7 +73,7 @@ func (s *Snapshot) rewritten(version int32, text string) *Snapshot {
 	n := *s
 	n.Version = version
 	n.File = grammar.Reparse(s.File, strings.Clone(text))
-	n.lines = newIndex(n.File.Text, s.lines.enc)
+	n.lines = newIndex(n.File.Text(), s.lines.enc)
 	n.lazily()
 	return &n
 }
@@ -87,7 +87,13 @@ func (s *Snapshot) ruled(rules lint.Options) *Snapshot {
 }
 
 // Text is the whole text.
-func (s *Snapshot) Text() string { return s.File.Text }
+func (s *Snapshot) Text() string { return s.File.Text() }
+
+// Len is how many bytes the text has.
+func (s *Snapshot) Len() int { return s.File.Rope().Len() }
+
+// Slice is the text from one byte to another.
+func (s *Snapshot) Slice(start, end int) string { return s.File.Rope().Slice(start, end) }
 
 // Pattern is what the text works out to.
 func (s *Snapshot) Pattern() *fabric.Pattern { return s.checked().Pattern }

@@ -12,7 +12,7 @@ import (
 // the piece in hand, under what holds for all of them: a long file is not copied
 // for each thing that is tried.
 func (s *Snapshot) with(start, end int, line string) (*fabric.Pattern, *fabric.Piece, *fabric.Round) {
-	if len(s.Text()) > shortText && !strings.Contains(line, " of ") && !strings.Contains(line, "between") { // these name other pieces
+	if s.Len() > shortText && !strings.Contains(line, " of ") && !strings.Contains(line, "between") { // these name other pieces
 		if p, piece, r := s.alone(start, end, line); r != nil && (r.Start || r.In != nil && !r.In.Unknown) {
 			return p, piece, r
 		}
@@ -57,9 +57,9 @@ func (s *Snapshot) alone(start, end int, line string) (*fabric.Pattern, *fabric.
 		}
 	}
 	head := b.Len()
-	b.WriteString(s.Text()[from:start] + line)
+	b.WriteString(s.Slice(from, start) + line)
 	if end < to {
-		b.WriteString(s.Text()[end:to])
+		b.WriteString(s.Slice(end, to))
 	}
 	p := fabric.Work(grammar.Parse(b.String()))
 	piece, r := p.RoundAt(p.File.LineAt(head + start - from))

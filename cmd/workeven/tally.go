@@ -100,7 +100,7 @@ func (a *app) tally(t target) tallied {
 
 func tallyOf(name string, p *fabric.Pattern) tallyFile {
 	out := tallyFile{File: name, Pieces: make([]tallyPiece, 0, len(p.Pieces))}
-	places := lint.NewPlaces(p.File.Text)
+	places := lint.NewPlaces(p.File.Text())
 	for _, piece := range p.Pieces {
 		line := func(off int) int { return places.At(p.File.Start(piece.At + off)).Line }
 		tp := tallyPiece{piece.Name, piece.Make, line(0), make([]tallyRound, 0, len(piece.Rounds))}
