@@ -121,10 +121,34 @@ func (o *offered) listYarn(f *lint.Finding) (action, bool) {
 	return action{title: "List yarn " + key, kind: protocol.CodeActionKindQuickFix, edits: edits, finding: f}, true
 }
 
+// takeAway offers to take away a line that nothing in the pattern needs. It is
+// not the likeliest repair: the use may be what was forgotten.
+func (o *offered) takeAway(f *lint.Finding) []action {
+	at := o.File.LineAt(f.Start)
+	l, start := o.File.Lines[at], o.File.Start(at)
+	switch l.Node.(type) {
+	case *grammar.Yarn, *grammar.Notion, *grammar.OwnStitch:
+	default:
+		return nil
+	}
+	end := start + len(l.Text)
+	if at+1 < len(o.File.Lines) {
+		end = o.File.Start(at + 1)
+	}
+	edits := []lint.Edit{{Start: start, End: end}}
+	after := o.tried(edits)
+	if after == nil || countRule(after.Findings, f.Rule) >= countRule(o.Findings(), f.Rule) {
+		return nil
+	}
+	return []action{{title: "Take the line away", kind: protocol.CodeActionKindQuickFix, edits: edits, finding: f}}
+}
+
+// numberingRule is the rule that renumbering mends.
+const numberingRule = "numbering"
+
 // renumber offers to number the rounds of a piece in order, where they are not,
 // with all that points to them.
 func (o *offered) renumber() []action {
-	const rule = "numbering"
 	p := o.Pattern()
 	for _, piece := range p.Pieces {
 		if piece.At > o.last || piece.At+len(piece.Lines) <= o.first {
@@ -137,7 +161,7 @@ func (o *offered) renumber() []action {
 		}
 		r.references()
 		after := o.tried(r.edits)
-		if after == nil || countRule(after.Findings, rule) > countRule(o.Findings(), rule) {
+		if after == nil || countRule(after.Findings, numberingRule) > countRule(o.Findings(), numberingRule) {
 			return nil
 		}
 		what := "rounds"

@@ -44,27 +44,32 @@ func (o *offered) plainly() []action {
 		s := &r.Node.Steps[i]
 		switch {
 		case s.Kind == grammar.StepRepeat && s.Rounds() != nil && r.RoundsWorked == 1:
-			if words := roundMeant(piece, r, s); words != "" {
+			if words := o.roundMeant(piece, r, s); words != "" {
 				out = append(out, o.rewrite(piece, r, s.Span, words, "Say it plainly: "+words)...)
 			}
 		case s.Kind == grammar.StepEven && s.Fill.Kind != grammar.FillToLast:
-			main, how := mainStitch(o.Pattern(), piece), "around"
-			if s.Stitch.Written() {
-				main = s.Stitch.Text
-			}
-			if r.Node.Row {
-				how = "across"
-			}
-			words := main + " in each st " + how
+			words := o.evenly(piece, r, s)
 			out = append(out, o.rewrite(piece, r, s.Span, words, "Say it plainly: "+words)...)
 		}
 	}
 	return out
 }
 
+// evenly says what working even is.
+func (o *offered) evenly(piece *fabric.Piece, r *fabric.Round, s *grammar.Step) string {
+	main, how := mainStitch(o.Pattern(), piece), "around"
+	if s.Stitch.Written() {
+		main = s.Stitch.Text
+	}
+	if r.Node.Row {
+		how = "across"
+	}
+	return main + " in each st " + how
+}
+
 // roundMeant are the steps of the one round that a step repeats; empty where
 // they point to others in their turn.
-func roundMeant(piece *fabric.Piece, r *fabric.Round, s *grammar.Step) string {
+func (o *offered) roundMeant(piece *fabric.Piece, r *fabric.Round, s *grammar.Step) string {
 	n := int64(s.Rounds().From.N)
 	if s.Rounds().Last {
 		n = int64(r.Node.From.N) - 1
@@ -87,5 +92,8 @@ func roundMeant(piece *fabric.Piece, r *fabric.Round, s *grammar.Step) string {
 		return ""
 	}
 	steps := meant.Node.Steps
+	if len(steps) == 1 && steps[0].Kind == grammar.StepEven && steps[0].Fill.Kind != grammar.FillToLast {
+		return o.evenly(piece, r, &steps[0])
+	}
 	return inOneLine(steps[0].Span.To(steps[len(steps)-1].Span).In(meant.Line.Text))
 }

@@ -38,7 +38,12 @@ func (o *offered) gather() []action {
 	steps, text := r.Node.Steps, r.Line.Text
 	span := steps[first].Span.To(steps[first+period*times-1].Span)
 	body := steps[first].Span.To(steps[first+period-1].Span).In(text)
-	new := "(" + strings.Join(strings.Fields(body), " ") + ") x " + strconv.Itoa(times)
+	body = strings.Join(strings.Fields(body), " ")
+	if period == 1 {
+		new := again(body, int64(times))
+		return o.rewrite(piece, r, span, new, "Write as one step: "+new)
+	}
+	new := "(" + body + ") x " + strconv.Itoa(times)
 	return o.rewrite(piece, r, span, new, "Write as a repeat: "+new)
 }
 
@@ -54,13 +59,13 @@ func (o *offered) run(r *fabric.Round) (first, period, times int) {
 	}
 	cursor := int32(o.start - o.File.Start(o.first))
 	best := 0
-	for p := 2; p <= len(steps)/2; p++ {
+	for p := 1; p <= len(steps)/2; p++ {
 		for i := 0; i+p < len(steps); {
 			n := i
 			for n+p < len(steps) && words[n] != "" && words[n] == words[n+p] {
 				n++
 			}
-			if k := (n-i)/p + 1; k >= 2 && allWritten(words[i:i+p]) {
+			if k := (n-i)/p + 1; k >= 2 && allWritten(words[i:i+p]) && (p > 1 || isBare(&steps[i])) {
 				worth := k * p
 				if span := steps[i].Span.To(steps[i+p*k-1].Span); span.Start <= cursor && cursor <= span.End {
 					worth += 2 * len(steps)
@@ -74,6 +79,9 @@ func (o *offered) run(r *fabric.Round) (first, period, times int) {
 	}
 	return first, period, times
 }
+
+// isBare says whether a step is a stitch and nothing else.
+func isBare(s *grammar.Step) bool { return s.Kind == grammar.StepWork && s.Span == s.Stitch.Span }
 
 func allWritten(words []string) bool { return !slices.Contains(words, "") }
 
@@ -118,7 +126,7 @@ func innermost(steps []grammar.Step, cursor int32) *grammar.Step {
 // split offers to write a range of rounds one by one.
 func (o *offered) split() []action {
 	_, r := o.Pattern().RoundAt(o.first)
-	if r == nil || r.Node.Broken || r.Node.To.N <= r.Node.From.N || r.Node.To.N-r.Node.From.N >= mostSpeltOut || r.Node.Side != grammar.SideUnsaid || pointsBack(r.Node.Steps) {
+	if r == nil || r.Node.Broken || r.Node.To.N <= r.Node.From.N || r.Node.To.N-r.Node.From.N >= mostSpeltOut {
 		return nil
 	}
 	n, text := r.Node, r.Line.Text
@@ -128,12 +136,35 @@ func (o *offered) split() []action {
 	}
 	body = strings.TrimRight(body, " \t")
 	var lines []string
-	for i := n.From.N; i <= n.To.N; i++ {
-		lines = append(lines, fabric.RoundName(n.Row, int64(i))+body+note)
+	for k := range n.To.N - n.From.N + 1 {
+		said, ok := saidOfOne(n, body, k)
+		if !ok {
+			return nil
+		}
+		lines = append(lines, fabric.RoundName(n.Row, int64(n.From.N+k))+sideMark(sideAfter(n, k))+said+note)
 		note = ""
 	}
 	span := grammar.Span{Start: n.Label.Start, End: int32(len(text))}
 	return o.whole("Write each of "+r.Name()+" on a line of its own", []lint.Edit{o.edit(o.first, span, strings.Join(lines, "\n"))})
+}
+
+// saidOfOne is what is said of the k-th round of a range, from 0, given what is
+// said of all of them, behind the label: of rounds that repeat several others in
+// order each repeats one. False where that cannot be said.
+func saidOfOne(n *grammar.Round, body string, k int32) (string, bool) {
+	if !pointsBack(n.Steps) {
+		return body, true
+	}
+	s := &n.Steps[0]
+	to := s.Rounds()
+	switch {
+	case len(n.Steps) > 1 || to == nil || to.Last || to.To.N < to.From.N:
+		return "", false
+	case to.To.N == to.From.N:
+		return body, true
+	}
+	one := to.From.N + k%(to.To.N-to.From.N+1)
+	return body[:s.Span.Start-n.Label.End] + "rep " + fabric.RoundName(to.Row, int64(one)) + body[s.Span.End-n.Label.End:], true
 }
 
 // pointsBack says whether steps repeat other rounds, which a single one of a
@@ -171,7 +202,7 @@ func (o *offered) join() []action {
 // joins says whether a statement is a round that can be a part of a range.
 func (o *offered) joins(at int) bool {
 	n, ok := o.File.Lines[at].Node.(*grammar.Round)
-	return ok && !n.Broken && n.From.Written() && n.To.N >= n.From.N && n.Side == grammar.SideUnsaid && !o.File.Lines[at].Note.Written() && !pointsBack(n.Steps)
+	return ok && !n.Broken && n.From.Written() && n.To.N >= n.From.N && !o.File.Lines[at].Note.Written() && !pointsBack(n.Steps)
 }
 
 // continues says whether the statement behind one says the same of the next rounds.
@@ -181,7 +212,7 @@ func (o *offered) continues(at int) bool {
 	}
 	a, b := o.File.Lines[at], o.File.Lines[at+1]
 	x, y := a.Node.(*grammar.Round), b.Node.(*grammar.Round)
-	return x.Row == y.Row && y.From.N == x.To.N+1 && sameWords(a.Text[x.Label.End:], b.Text[y.Label.End:])
+	return x.Row == y.Row && y.From.N == x.To.N+1 && y.Side == sideAfter(x, x.To.N-x.From.N+1) && sameWords(a.Text[x.Label.End:], b.Text[y.Label.End:])
 }
 
 // whole is an action on several statements, offered where no error comes of it.

@@ -1,6 +1,7 @@
 package lsp
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -13,7 +14,8 @@ import (
 // spread offers to space the increases or decreases of a round: as many as lead
 // from the edge below to the total, or as the words make. They are spaced evenly
 // from the start, or so that they stand as far as can be from those of the last
-// round that has any.
+// round that has any. Where they stand so already there is nothing to offer, and
+// neither in a round of several stitches, which would come out as another fabric.
 func (o *offered) spread() []action {
 	p := o.Pattern()
 	piece, r := p.RoundAt(o.first)
@@ -28,29 +30,39 @@ func (o *offered) spread() []action {
 		}
 		above = r.Makes
 	}
-	span, ok := workedSpan(r)
-	if !ok {
+	span, ok := workedSpan(p, piece, r)
+	s, one := spacingOf(p, piece, r)
+	if !ok || !one {
 		return nil
+	}
+	s.below, s.above = below, above
+	n, _, _, _ := s.shapings()
+	if n == 1 && comesOut(r) && r.Makes == above {
+		return nil // one by itself stands where the designer wants it
 	}
 	what := manyOf(above-below, "increase")
 	if above < below {
 		what = manyOf(below-above, "decrease")
 	}
-	s := spacing{below: below, above: above, main: mainStitch(p, piece)}
-	even := s.words(0)
-	if even == "" {
-		return nil
+	begun := lead{stands: r.Stands.Counted}
+	offer := func(first int64, how string) []action {
+		words := begun.instead(s.words(first), s.main)
+		if words == "" || s.isSpaced(p, piece, r, first) {
+			return nil
+		}
+		return o.rewrite(piece, r, span, words, "Space "+what+" "+how+": "+words)
 	}
-	out := o.rewrite(piece, r, span, even, "Space "+what+" evenly: "+even)
+	out := offer(0, "evenly")
+	if begun.stands || n == 1 {
+		return out
+	}
 	before, from := shapedBelow(p, piece, r)
-	if lead := s.apartFrom(before); lead > 0 {
-		words, than := s.words(lead), ""
+	if first := s.apartFrom(before); first > 0 {
+		how := "evenly, begun with half a gap"
 		if from != nil {
-			than = " from " + from.Name()
+			how = "evenly, staggered from " + from.Name()
 		}
-		if words != "" {
-			out = append(out, o.rewrite(piece, r, span, words, "Space "+what+" evenly, staggered"+than+": "+words)...)
-		}
+		out = append(out, offer(first, how)...)
 	}
 	return out
 }
@@ -79,20 +91,24 @@ func mainStitch(p *fabric.Pattern, piece *fabric.Piece) string {
 }
 
 // workedSpan are the steps of a round between the chain that begins it and what
-// ends it. False where the chain stands for a stitch, or steps do more than work.
-func workedSpan(r *fabric.Round) (grammar.Span, bool) {
+// ends it, which takes and makes nothing: a join, however it is worded. False
+// where the chain leaves a space too, or steps do more than work.
+func workedSpan(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) (grammar.Span, bool) {
 	steps := r.Node.Steps
 	first, last := 0, len(steps)-1
-	if r.Stands.Present {
-		if r.Stands.Counted || r.Stands.Skipped {
-			return grammar.Span{}, false
+	if r.Stands.Skipped || r.Stands.Space > 0 {
+		return grammar.Span{}, false
+	}
+	for first <= last && (steps[first].Kind == grammar.StepTurn || steps[first].Kind == grammar.StepYarn || begins(r, &steps[first])) {
+		first++
+	}
+	by := explainedSteps(p, piece, r)
+	for first <= last {
+		s := &steps[last]
+		x, worked := by[s]
+		if (s.Kind == grammar.StepWork || s.Kind == grammar.StepBracket || s.Kind == grammar.StepStar) && (!worked || x.Takes > 0 || x.Makes > 0) {
+			break
 		}
-		first++
-	}
-	for first <= last && (steps[first].Kind == grammar.StepTurn || steps[first].Kind == grammar.StepYarn) {
-		first++
-	}
-	for first <= last && steps[last].Kind != grammar.StepWork && steps[last].Kind != grammar.StepBracket && steps[last].Kind != grammar.StepStar {
 		last--
 	}
 	if first > last {
@@ -102,6 +118,60 @@ func workedSpan(r *fabric.Round) (grammar.Span, bool) {
 		return grammar.Span{}, false
 	}
 	return steps[first].Span.To(steps[last].Span), true
+}
+
+// begins says whether a step is the chain, or a part of it, that a round begins with.
+func begins(r *fabric.Round, s *grammar.Step) bool {
+	return r.Stands.Present && r.Stands.Span.Start <= s.Span.Start && s.Span.Start < r.Stands.Span.End
+}
+
+// spacingOf is the stitch that a round is worked in, with the words for its
+// increases and decreases, as the piece says them. False where the round has
+// several stitches.
+func spacingOf(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) (spacing, bool) {
+	s := spacing{main: mainStitch(p, piece)}
+	if len(r.Stitches) == 0 {
+		return s, !r.Known
+	}
+	st := r.Stitches[0].Stitch
+	if len(r.Stitches) > 1 || st == nil || st.Own {
+		return s, false
+	}
+	if st.Name != s.main {
+		s.main, s.inc, s.dec = st.Name, st.Name+" inc", st.Name+"2tog"
+	}
+	found := false
+	for i := len(piece.Rounds) - 1; i >= 0; i-- {
+		x := piece.Rounds[i]
+		found = found || x == r
+		if !found || x.Off < r.Off-mostBelow {
+			continue
+		}
+		if len(x.Stitches) == 1 && x.Stitches[0].Stitch != nil && x.Stitches[0].Stitch.Of == st.Of {
+			if dec := decreaseIn(x.Node.Steps, explainedSteps(p, piece, x)); dec != "" {
+				s.dec = dec
+				break
+			}
+		}
+	}
+	return s, true
+}
+
+// decreaseIn is the word for a decrease that steps have; empty without one.
+func decreaseIn(steps []grammar.Step, by map[*grammar.Step]fabric.StepResult) string {
+	for i := range steps {
+		s := &steps[i]
+		if s.Group != nil {
+			if dec := decreaseIn(s.Group.Steps, by); dec != "" {
+				return dec
+			}
+			continue
+		}
+		if x := by[s]; s.Kind == grammar.StepWork && !s.Tog && !s.Evenly && s.Stitch.Written() && x.Makes > 0 && x.Takes == 2*x.Makes {
+			return strings.ToLower(strings.Join(strings.Fields(s.Stitch.Text), " "))
+		}
+	}
+	return ""
 }
 
 // onlyWork says whether steps do nothing but work, both loops, into the round below.
@@ -128,6 +198,8 @@ func onlyWork(steps []grammar.Step) bool {
 type spacing struct {
 	below, above int64
 	main         string
+	// inc and dec are other words for an increase and a decrease than these.
+	inc, dec string
 }
 
 // spaced writes a round as evenly as can be, or begun half a gap earlier.
@@ -145,9 +217,9 @@ func spaced(below, above int64, main string, staggered bool) string {
 // shapings is how many increases or decreases there are, what each is called
 // and takes, and how many plain stitches are between them in all.
 func (s spacing) shapings() (n, takes, plain int64, shape string) {
-	n, takes, shape = s.above-s.below, 1, "inc"
+	n, takes, shape = s.above-s.below, 1, cmp.Or(s.inc, "inc")
 	if n < 0 {
-		n, takes, shape = -n, 2, "dec"
+		n, takes, shape = -n, 2, cmp.Or(s.dec, "dec")
 	}
 	return n, takes, s.below - n*takes, shape
 }
@@ -192,6 +264,34 @@ func (s spacing) words(lead int64) string {
 		out = append(out, repeated(unit, n/groups-1))
 	}
 	return strings.Join(append(out, several(s.main, lead)), ", ")
+}
+
+// isSpaced says whether a round has its increases or decreases where the words
+// would put them. One that leaves that to the maker has not.
+func (s spacing) isSpaced(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round, lead int64) bool {
+	now := shapingsOf(p, piece, r)
+	n, _, plain, _ := s.shapings()
+	if int64(len(now)) != n || saysEvenly(r.Node.Steps) {
+		return false
+	}
+	made := -lead
+	for i, at := range now {
+		made += plain/n + bump(int64(i), plain%n, n)
+		makes := int64(1)
+		if s.above > s.below {
+			makes = 2
+		}
+		if math.Abs(at*float64(s.above)-float64(made)-float64(makes)/2) > 1e-6 {
+			return false
+		}
+		made += makes
+	}
+	return true
+}
+
+// saysEvenly says whether some step is spread over the round in words alone.
+func saysEvenly(steps []grammar.Step) bool {
+	return slices.ContainsFunc(steps, func(s grammar.Step) bool { return s.Evenly })
 }
 
 // apartFrom is how much earlier a round has to begin for its shapings to stand
@@ -249,12 +349,21 @@ func several(stitch string, n int64) string {
 	return stitch + " " + strconv.FormatInt(n, 10)
 }
 
+// again is a step that is worked several times, in the words that a pattern
+// would use: "sc2tog 6" reads as two numbers.
+func again(stitch string, n int64) string {
+	if strings.HasSuffix(stitch, "tog") && n > 1 {
+		return stitch + " x " + strconv.FormatInt(n, 10)
+	}
+	return several(stitch, n)
+}
+
 func repeated(words string, times int64) string {
 	switch {
 	case times == 1:
 		return words
 	case !strings.Contains(words, ","):
-		return several(words, times)
+		return again(words, times)
 	}
 	return "(" + words + ") x " + strconv.FormatInt(times, 10)
 }

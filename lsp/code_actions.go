@@ -256,6 +256,15 @@ func (o *offered) repairs() []action {
 			a.preferred = best
 			out = append(out, a)
 		}
+		if f.Rule == numberingRule {
+			for _, a := range o.renumber() {
+				a.kind, a.finding = protocol.CodeActionKindQuickFix, f // not preferred: a round may have been left out
+				out = append(out, a)
+			}
+		}
+		if f.Unused && best {
+			out = append(out, o.takeAway(f)...)
+		}
 		if o.last-o.first < mostAllowed {
 			allows = append(allows, o.allow(f)...)
 		}
@@ -267,9 +276,9 @@ func (o *offered) rewrites() []action {
 	var out []action
 	if o.first == o.last {
 		out = append(out, o.total()...)
-		out = append(out, o.spread()...)
 		out = append(out, o.plainly()...)
 		out = append(out, o.gather()...)
+		out = append(out, o.spread()...)
 		out = append(out, o.spellOut()...)
 		out = append(out, o.split()...)
 	}

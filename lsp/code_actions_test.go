@@ -102,6 +102,8 @@ func titlesOf(list []*protocol.CodeAction) (out []string) {
 
 const threeRounds = twoRounds + "Rnd 3: (sc, inc) x 6 (18)\n"
 
+const twoRows = "Terms: US\nPiece: Strip\nRow 1 (RS): ch 7, sc in 2nd ch from hook, sc in each ch across (6)\n"
+
 const twoRounds = "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\n"
 
 // Each case has the cursor as |, the title to take, and the text that comes of it.
@@ -134,10 +136,26 @@ var actionCases = []struct {
 	{"add to the materials", "Pattern: Ball\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\n\nPiece: Ball\nRnd 1: 6 sc in magic ring (6)\nStuff |firmly.\n", `Add the line "Notion: toy stuffing"`, "Pattern: Ball\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\nNotion: toy stuffing\n\nPiece: Ball\nRnd 1: 6 sc in magic ring (6)\nStuff firmly.\n", protocol.CodeActionKindQuickFix},
 	{"space decreases, between chain and join", twoRounds + "Rnd 3: ch 1, dec |3, sc 6, join (9)\n", "Space 3 decreases evenly: (sc 2, dec) x 3", twoRounds + "Rnd 3: ch 1, (sc 2, dec) x 3, join (9)\n", protocol.CodeActionKindRefactorRewrite},
 	{"space what is said with a word", twoRounds + "Rnd 3: inc |6 evenly (18)\n", "Space 6 increases evenly: (sc, inc) x 6", twoRounds + "Rnd 3: (sc, inc) x 6 (18)\n", protocol.CodeActionKindRefactorRewrite},
-	{"renumber, with what points there", twoRounds + "Rnd 4: |sc around (12)\nRnd 5: as Rnd 4 (12)\nAssembly:\nPlace: 2 eyes on Shell, between Rnds 4 and 5\n", "Renumber the rounds of Shell", twoRounds + "Rnd 3: sc around (12)\nRnd 4: as Rnd 3 (12)\nAssembly:\nPlace: 2 eyes on Shell, between Rnds 3 and 4\n", protocol.CodeActionKindRefactorRewrite},
+	{"renumber, with what points there", twoRounds + "Rnd 4: |sc around (12)\nRnd 5: as Rnd 4 (12)\nAssembly:\nPlace: 2 eyes on Shell, between Rnds 4 and 5\n", "Renumber the rounds of Shell", twoRounds + "Rnd 3: sc around (12)\nRnd 4: as Rnd 3 (12)\nAssembly:\nPlace: 2 eyes on Shell, between Rnds 3 and 4\n", protocol.CodeActionKindQuickFix},
 	{"US to UK", "Terms: |US\nGauge: 20 sts x 20 rnds = 10 cm in sc\nAbbreviation: sc = single crochet\nPiece: A\nRnd 1: 6 sc in magic ring (6)\nRnd 2: (sc, hdc, dc) x 2 (2 sc, 2 hdc, 2 dc)\n", "Write the pattern in UK terms", "Terms: UK\nGauge: 20 sts x 20 rnds = 10 cm in dc\nAbbreviation: dc = double crochet\nPiece: A\nRnd 1: 6 dc in magic ring (6)\nRnd 2: (dc, htr, tr) x 2 (2 dc, 2 htr, 2 tr)\n", protocol.CodeActionKindRefactorRewrite},
 	{"UK to US", "Terms: UK|\nPiece: A\nRnd 1: 6 dc in magic ring (6)\nRnd 2: dc2tog x 3 (3)\n", "Write the pattern in US terms", "Terms: US\nPiece: A\nRnd 1: 6 sc in magic ring (6)\nRnd 2: sc2tog x 3 (3)\n", protocol.CodeActionKindRefactorRewrite},
 	{"list a yarn", "Pattern: Hat\nTerms: US\nYarn A: oat, light (3)\nPiece: Shell\nWith: |C\nRnd 1: 6 sc in magic ring (6)\n", "List yarn C", "Pattern: Hat\nTerms: US\nYarn A: oat, light (3)\nYarn C: color C, light (3)\nPiece: Shell\nWith: C\nRnd 1: 6 sc in magic ring (6)\n", protocol.CodeActionKindQuickFix},
+	{"a join in other words stays", twoRounds + "Rnd 3: ch 1, inc |6, sc 6, sl st in first st (18)\n", "Space 6 increases evenly: (sc, inc) x 6", twoRounds + "Rnd 3: ch 1, (sc, inc) x 6, sl st in first st (18)\n", protocol.CodeActionKindRefactorRewrite},
+	{"a chain behind a yarn stays", twoRounds + "Rnd 3: with A, ch 1, dec |3, sc 6, join (9)\n", "Space 3 decreases evenly: (sc 2, dec) x 3", twoRounds + "Rnd 3: with A, ch 1, (sc 2, dec) x 3, join (9)\n", protocol.CodeActionKindRefactorRewrite},
+	{"a round of another stitch stays in it", twoRounds + "Rnd 3: dc inc |6, dc 6 (18)\n", "Space 6 increases evenly: (dc, dc inc) x 6", twoRounds + "Rnd 3: (dc, dc inc) x 6 (18)\n", protocol.CodeActionKindRefactorRewrite},
+	{"decreases keep their word", twoRounds + "Rnd 3: inv dec |3, sc 6 (9)\n", "Space 3 decreases evenly: (sc 2, inv dec) x 3", twoRounds + "Rnd 3: (sc 2, inv dec) x 3 (9)\n", protocol.CodeActionKindRefactorRewrite},
+	{"decreases have the word of the rounds below", twoRounds + "Rnd 3: (sc 2, sc2tog) x 3 (9)\nRnd 4: dec 3 |evenly around (6)\n", "Space 3 decreases evenly: (sc, sc2tog) x 3", twoRounds + "Rnd 3: (sc 2, sc2tog) x 3 (9)\nRnd 4: (sc, sc2tog) x 3 (6)\n", protocol.CodeActionKindRefactorRewrite},
+	{"the chain that counts is the first stitch", "Terms: US\nTurning chain: dc counts\nPiece: Disc\nWorked: in joined rounds\nRnd 1: 12 dc in magic ring, join (12)\nRnd 2: ch 3, dc 2, inc |3, dc 6, join (15)\n", "Space 3 increases evenly: dc 2, inc, (dc 3, inc) x 2", "Terms: US\nTurning chain: dc counts\nPiece: Disc\nWorked: in joined rounds\nRnd 1: 12 dc in magic ring, join (12)\nRnd 2: ch 3, dc 2, inc, (dc 3, inc) x 2, join (15)\n", protocol.CodeActionKindRefactorRewrite},
+	{"gather a step", "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc, |inc, inc, inc, inc, inc (12)\n", "Write as one step: inc 6", "Terms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc 6 (12)\n", protocol.CodeActionKindRefactorRewrite},
+	{"gather decreases", twoRounds + "Rnd 3: sc2tog, |sc2tog, sc 8 (10)\n", "Write as one step: sc2tog x 2", twoRounds + "Rnd 3: sc2tog x 2, sc 8 (10)\n", protocol.CodeActionKindRefactorRewrite},
+	{"split a range that repeats a round", twoRounds + "Rnd 3: sc around (12)\nRnds 4-5: rep |Rnd 3 (12)\n", "Write each of Rnds 4-5 on a line of its own", twoRounds + "Rnd 3: sc around (12)\nRnd 4: rep Rnd 3 (12)\nRnd 5: rep Rnd 3 (12)\n", protocol.CodeActionKindRefactorRewrite},
+	{"split a range that repeats several in order", twoRounds + "Rnd 3: sc around (12)\nRnd 4: BLO sc around (12)\nRnds 5-7: rep |Rnds 3-4 (12)\n", "Write each of Rnds 5-7 on a line of its own", twoRounds + "Rnd 3: sc around (12)\nRnd 4: BLO sc around (12)\nRnd 5: rep Rnd 3 (12)\nRnd 6: rep Rnd 4 (12)\nRnd 7: rep Rnd 3 (12)\n", protocol.CodeActionKindRefactorRewrite},
+	{"split rows that have sides", twoRows + "Rows 2-3 (WS): ch 1, |turn, sc across (6)\n", "Write each of Rows 2-3 on a line of its own", twoRows + "Row 2 (WS): ch 1, turn, sc across (6)\nRow 3 (RS): ch 1, turn, sc across (6)\n", protocol.CodeActionKindRefactorRewrite},
+	{"join rows that have sides", twoRows + "Row 2 (WS): ch 1, turn, sc across (6)\nRow 3 (RS): ch 1, |turn, sc across (6)\n", "Write as one range: Rows 2-3", twoRows + "Rows 2-3: ch 1, turn, sc across (6)\n", protocol.CodeActionKindRefactorRewrite},
+	{"say what the last round was", twoRounds + "Rnd 3: work even (12)\nRnd 4: rep |last rnd (12)\n", "Say it plainly: sc in each st around", twoRounds + "Rnd 3: work even (12)\nRnd 4: sc in each st around (12)\n", protocol.CodeActionKindRefactorRewrite},
+	{"renumber from another line", twoRounds + "Rnd 4: sc around (12)\nRnd 5: |sc around (12)\n", "Renumber the rounds of Shell", twoRounds + "Rnd 3: sc around (12)\nRnd 4: sc around (12)\n", protocol.CodeActionKindRefactorRewrite},
+	{"take a yarn away", "Pattern: Hat\nTerms: US\nYarn A: oat, light (3)\nYarn |B: fern, light (3)\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n", "Take the line away", "Pattern: Hat\nTerms: US\nYarn A: oat, light (3)\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n", protocol.CodeActionKindQuickFix},
+	{"take a thing away", "Pattern: Hat\nTerms: US\nNotion: 3 pearl |buttons, 8 mm\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\n", "Take the line away", "Pattern: Hat\nTerms: US\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\n", protocol.CodeActionKindQuickFix},
 }
 
 func TestCodeActions(t *testing.T) {
@@ -175,6 +193,12 @@ func TestCodeActionsNotOffered(t *testing.T) {
 		{"rounds that differ are not joined", twoRounds + "Rnd 3: |sc around (12)\nRnd 4: dec x 6 (6)\n", "Write as one range"},
 		{"numbers in order stay", twoRounds + "Rnd 3: |sc around (12)\n", "Renumber"},
 		{"no room for the increases", twoRounds + "Rnd 3: 3 sc |in each st around (36)\n", "Space"},
+		{"what is spaced evenly is not spaced again", twoRounds + "Rnd 3: (sc in next st, |inc) x 6 (18)\n", "Space"},
+		{"nor where every stitch is an increase", twoRounds + "Rnd 3: inc in each st |around (24)\n", "Space"},
+		{"a round of several stitches is not put into one", twoRounds + "Rnd 3: (sc, inc, hdc |2) x 3 (15)\n", "Space"},
+		{"one increase stands where it is put", twoRounds + "Rnd 3: sc, |inc, sc 10 (13)\n", "Space"},
+		{"rows that show one side are not joined", twoRows + "Row 2 (WS): ch 1, turn, sc across (6)\nRow 3 (WS): ch 1, |turn, sc across (6)\n", "Write as one range"},
+		{"a yarn that is used stays", "Pattern: Hat\nTerms: US\nYarn |A: oat, light (3)\nPiece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\n", "Take the line away"},
 		{"an even round has nothing to space", twoRounds + "Rnd 3: sc |around (12)\n", "Space"},
 		{"fix all is not looked for unasked", twoRounds + "Rnd 3: |inc around\n", "Carry out"},
 	} {

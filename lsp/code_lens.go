@@ -54,21 +54,36 @@ func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]pr
 
 // wholeTally is what a pattern comes to: its parts, and the rounds of all copies.
 func wholeTally(p *fabric.Pattern) string {
-	var made, rounds int64
+	var made, rounds, rows int64
 	for _, piece := range p.Pieces {
 		copies := max(piece.Make, 1)
 		made += copies
-		rounds += copies * roundsWorked(piece)
+		r, flat := roundsWorked(piece)
+		rounds += copies * r
+		rows += copies * flat
 	}
-	return count(int64(len(p.Pieces)), "piece", "pieces") + ", " + fmt.Sprint(made) + " made; " + count(rounds, "round", "rounds") + " in all"
+	return count(int64(len(p.Pieces)), "piece", "pieces") + ", " + fmt.Sprint(made) + " made; " + roundsAndRows(rounds, rows) + " in all"
 }
 
-func roundsWorked(piece *fabric.Piece) int64 {
-	var n int64
+func roundsWorked(piece *fabric.Piece) (rounds, rows int64) {
 	for _, r := range piece.Rounds {
-		n += r.RoundsWorked
+		if r.Node.Row {
+			rows += r.RoundsWorked
+		} else {
+			rounds += r.RoundsWorked
+		}
 	}
-	return n
+	return rounds, rows
+}
+
+func roundsAndRows(rounds, rows int64) string {
+	switch {
+	case rows == 0:
+		return count(rounds, "round", "rounds")
+	case rounds == 0:
+		return count(rows, "row", "rows")
+	}
+	return count(rounds, "round", "rounds") + " and " + count(rows, "row", "rows")
 }
 
 // pieceTally is what there is to say of a piece.
@@ -81,9 +96,8 @@ func pieceTally(piece *fabric.Piece, seam lint.Seam) string {
 	default:
 		text += fmt.Sprintf(", sewn %d", seam.Times)
 	}
-	if n := roundsWorked(piece); n > 0 {
-		last := piece.Last()
-		text += "; " + number(n) + " " + rounds(last, n)
+	if rounds, rows := roundsWorked(piece); rounds+rows > 0 {
+		text += "; " + roundsAndRows(rounds, rows)
 	}
 	if last := piece.Last(); last != nil && last.Meant != nil && !last.Meant.Unknown {
 		text += ", " + stitchCount(last.Meant.Stitches()) + " at the end"

@@ -8,6 +8,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"workeven/grammar"
 	"workeven/grammar/terms"
 )
 
@@ -177,13 +178,7 @@ var commonThings = []string{"2 safety eyes, 6 mm", "toy stuffing", "yarn needle"
 
 // notions proposes what the pattern uses and does not list, then the common things.
 func (c *completing) notions(typed string) {
-	proposed := map[string]bool{}
-	add := func(text, detail string) {
-		if !proposed[text] {
-			proposed[text] = true
-			c.add(protocol.CompletionItemKindValue, typed, text, detail)
-		}
-	}
+	var used []string
 	tried := 0
 	for _, f := range c.Findings() {
 		if f.Rule != "materials" || tried == mostMaterials {
@@ -196,16 +191,40 @@ func (c *completing) notions(typed string) {
 			}
 			for _, fix := range x.Fixes {
 				for _, e := range fix.Edits {
-					if line, ok := strings.CutPrefix(strings.TrimSpace(e.New), "Notion: "); ok {
-						add(line, "used, and not listed yet")
+					if line, ok := strings.CutPrefix(strings.TrimSpace(e.New), "Notion: "); ok && !slices.Contains(used, line) {
+						used = append(used, line)
+						c.add(protocol.CompletionItemKindValue, typed, line, "used, and not listed yet")
 					}
 				}
 			}
 		}
 	}
 	for _, thing := range commonThings {
-		add(thing, "")
+		if !c.lists(thing) && !slices.ContainsFunc(used, func(x string) bool { return sameThing(thing, x) }) {
+			c.add(protocol.CompletionItemKindValue, typed, thing, "")
+		}
 	}
+}
+
+// lists says whether another line lists a thing already.
+func (c *completing) lists(thing string) bool {
+	for at, l := range c.File.Lines {
+		if n, ok := l.Node.(*grammar.Notion); ok && at != c.at && sameThing(thing, n.Thing.Text) {
+			return true
+		}
+	}
+	return false
+}
+
+// sameThing says whether a common thing is what a pattern calls by a name:
+// "2 safety eyes, 6 mm" is what "eyes" are.
+func sameThing(thing, name string) bool {
+	bare := func(s string) string {
+		s, _, _ = strings.Cut(strings.TrimLeft(strings.ToLower(s), "0123456789 "), ",")
+		return s
+	}
+	a, b := bare(thing), bare(name)
+	return b != "" && (strings.Contains(a, b) || strings.Contains(b, a))
 }
 
 // mostMaterials is how many things that are not listed are looked for.

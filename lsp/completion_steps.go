@@ -205,6 +205,9 @@ func (c *completing) inSteps(content string) {
 	case ends(content, "rep ", "as "):
 		c.earlier()
 		return
+	case ends(content, "in next ", "of next ", "in first ", "in last ", "in same ", "in each "):
+		c.ontoWhat(content)
+		return
 	case ends(content, "in "):
 		c.intoWhat()
 		return
@@ -277,6 +280,51 @@ func (c *completing) intoWhat() {
 	}
 	if c.system() == terms.UK || last != nil {
 		c.words(keyword, "free loops of ")
+	}
+}
+
+// ontoWhat proposes what can be next, first or each: stitches, the spaces that
+// there are, and the stitches of the edge by name.
+func (c *completing) ontoWhat(content string) {
+	keyword := protocol.CompletionItemKindKeyword
+	_, last := c.below()
+	if last == nil || last.Meant == nil {
+		c.words(keyword, "ch", "st")
+		return
+	}
+	how := " around"
+	if last.Node.Row {
+		how = " across"
+	}
+	var names []string
+	add := func(name string) {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	add("st")
+	for _, i := range last.Meant.Items {
+		if i.Kind == fabric.Space {
+			add(fabric.SpaceName(i.Chains))
+		}
+	}
+	for _, i := range last.Meant.Items {
+		if i.Kind == fabric.Stitches && i.Stitch != nil {
+			add(i.Stitch.Name)
+		}
+	}
+	each := ends(content, "in each ")
+	for _, name := range names {
+		if each {
+			name += how
+		}
+		c.words(keyword, name)
+	}
+	switch {
+	case each:
+		c.words(keyword, "of next 3 sts")
+	case ends(content, "in next ", "of next "):
+		c.words(keyword, "2 sts", "3 sts")
 	}
 }
 

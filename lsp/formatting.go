@@ -2,11 +2,11 @@ package lsp
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"go.lsp.dev/protocol"
 
+	"workeven/fabric"
 	"workeven/grammar"
 )
 
@@ -100,10 +100,11 @@ func (s *Server) OnTypeFormatting(ctx context.Context, p *protocol.DocumentOnTyp
 		return nil, nil
 	}
 	if len(round.Steps) == 0 && round.Total == nil && len(round.After) == 0 {
-		label := said(doc.File.Lines[at])
-		if label.End != round.Label.End+1 || doc.File.Lines[at].Note.Written() {
+		l, label := doc.File.Lines[at], said(doc.File.Lines[at])
+		if label.End != round.Label.End+1 || l.Note.Written() {
 			return nil, nil
 		}
+		label.End = int32(len(l.Text)) // the blank behind it goes too
 		return []protocol.TextEdit{{Range: doc.Span(at, label)}}, nil
 	}
 	if isNumbered(doc.File, at, round.To.N+1) {
@@ -132,20 +133,28 @@ func leadingBlanks(text string) int { return len(text) - len(strings.TrimLeft(te
 // nextLabel is the label of the round or row behind one, on the other side
 // where sides are given.
 func nextLabel(r *grammar.Round) string {
-	word, side := "Rnd", ""
-	if r.Row {
-		word = "Row"
-	}
-	right := r.Side == grammar.SideRight
-	if r.Row && (r.To.N-r.From.N)%2 == 0 {
-		right = !right // rows are turned: each shows the other side
-	}
+	return fabric.RoundName(r.Row, int64(r.To.N)+1) + sideMark(sideAfter(r, r.To.N-r.From.N+1)) + ": "
+}
+
+// sideAfter is the side that shows k rounds or rows behind the first of a
+// statement: rows are turned, each shows the other side.
+func sideAfter(r *grammar.Round, k int32) grammar.Side {
 	switch {
-	case r.Side == grammar.SideUnsaid:
-	case right:
-		side = " (RS)"
-	default:
-		side = " (WS)"
+	case r.Side == grammar.SideUnsaid, !r.Row, k%2 == 0:
+		return r.Side
+	case r.Side == grammar.SideRight:
+		return grammar.SideWrong
 	}
-	return fmt.Sprintf("%s %d%s: ", word, r.To.N+1, side)
+	return grammar.SideRight
+}
+
+// sideMark is how a label gives a side; empty where it gives none.
+func sideMark(side grammar.Side) string {
+	switch side {
+	case grammar.SideRight:
+		return " (RS)"
+	case grammar.SideWrong:
+		return " (WS)"
+	}
+	return ""
 }

@@ -61,7 +61,7 @@ func TestEnter(t *testing.T) {
 		{"two rows", "Rows 2-3 (WS): sc across (4)\n", 1, "Rows 2-3 (WS): sc across (4)\nRow 4 (WS): "},
 		{"a line end of two", "Rnd 1: 6 sc in magic ring (6)\r\n", 1, "Rnd 1: 6 sc in magic ring (6)\r\nRnd 2: "},
 		{"a continued round", "Rnd 1: 6 sc\n  in magic ring (6)\n", 2, "Rnd 1: 6 sc\n  in magic ring (6)\nRnd 2: "},
-		{"an empty label", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: \n", 2, "Rnd 1: 6 sc in magic ring (6)\n \n"},
+		{"an empty label", "Rnd 1: 6 sc in magic ring (6)\nRnd 2: \n", 2, "Rnd 1: 6 sc in magic ring (6)\n\n"},
 		{"it stands there", "Rnd 1: 6 sc in magic ring (6)\n\nRnd 2: inc around (12)\n", 1, ""},
 		{"the middle of a round", "Rnd 1: 6 sc\nin magic ring (6)\n", 1, ""},
 		{"not a round", "Fasten off.\n", 1, ""},

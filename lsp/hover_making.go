@@ -90,10 +90,15 @@ func (e *explainer) yarnIn(words grammar.Name) bool {
 	if !e.on(words.Span) {
 		return false
 	}
-	for _, tok := range grammar.Tokens(words.Text) {
-		span := grammar.Span{Start: words.Start + tok.Start, End: words.Start + tok.End}
-		if name := tok.In(words.Text); e.on(span) && e.yarnCalled(name) != nil {
-			return e.yarn(grammar.Name{Text: name, Span: span})
+	given := map[string]bool{}
+	for _, y := range e.p.Header.Yarns {
+		given[y.Key.Text], given[y.Name.Text] = true, true
+	}
+	text := words.Span.In(e.line.Text)
+	for _, one := range yarnsIn(text, given) {
+		span := grammar.Span{Start: words.Start + one.Start, End: words.Start + one.End}
+		if e.on(span) {
+			return e.yarn(grammar.Name{Text: one.In(text), Span: span})
 		}
 	}
 	return false

@@ -212,6 +212,9 @@ func (x *hintsIn) total(piece *fabric.Piece, r *fabric.Round, at int) hint {
 	if !r.Known {
 		return x.unfinished(piece, r, at)
 	}
+	if n, onto := had(r); onto && r.Takes == 0 && r.Makes == 0 && len(r.Spaces) == 0 && r.Node.Total == nil {
+		return toWork(r, n) // no more than the chain stands there
+	}
 	h := hint{}
 	text := totalLabel(x.doc.Pattern(), piece, r)
 	if text == "" {
@@ -222,6 +225,13 @@ func (x *hintsIn) total(piece *fabric.Piece, r *fabric.Round, at int) hint {
 		h.total, h.totalAt = " ("+number(r.Makes)+")", r.Node.Steps[n-1].Span.End
 	}
 	return h
+}
+
+// toWork is for a round of which nothing is worked yet.
+func toWork(r *fabric.Round, n int64) hint {
+	return hint{parts: plainHint(number(n) + " to work"), page: func() page {
+		return saying(r.Name() + ": " + stitchCount(n) + " of the " + rounds(r, 1) + " below to work into.")
+	}}
 }
 
 // leading has a text that tells of stitches of the round below lead there.
@@ -249,10 +259,7 @@ func (x *hintsIn) unfinished(piece *fabric.Piece, r *fabric.Round, at int) hint 
 		if !onto || r.Node.Total != nil {
 			return hint{}
 		}
-		text := number(n) + " to work"
-		return hint{parts: plainHint(text), page: func() page {
-			return saying(r.Name() + ": " + stitchCount(n) + " of the " + rounds(r, 1) + " below to work into.")
-		}}
+		return toWork(r, n)
 	}
 	x.tried++
 	done, stop := x.doc.countable(at, colon+1, end)

@@ -50,8 +50,9 @@ type mention struct {
 type names struct {
 	file  *grammar.File
 	byKey [len(nameKinds)]map[string]*named
-	// spelled are the names of pieces as they are given, capitals and all.
-	spelled map[string]bool
+	// spelled are the names of pieces as they are given, capitals and all, and
+	// dyed those of yarns.
+	spelled, dyed map[string]bool
 	// all are the mentions in the order of the file.
 	all []*mention
 }
@@ -59,7 +60,7 @@ type names struct {
 // namesOf finds the names of a file. Names that are used and given nowhere are
 // there too, but for words in the place of a stitch: those may be anything.
 func namesOf(f *grammar.File) *names {
-	n := &names{file: f, spelled: map[string]bool{}}
+	n := &names{file: f, spelled: map[string]bool{}, dyed: map[string]bool{}}
 	for k := range n.byKey {
 		n.byKey[k] = map[string]*named{}
 	}
@@ -102,6 +103,7 @@ func foldName(kind nameKind, text string) string {
 func (n *names) declare(at int, l *grammar.Line) {
 	switch x := l.Node.(type) {
 	case *grammar.Yarn:
+		n.dyed[x.Key.Text], n.dyed[x.Name.Text] = true, true
 		n.give(yarnName, at, x.Key, x.Name)
 	case *grammar.Piece:
 		n.spelled[x.Name.Text] = true
@@ -240,6 +242,38 @@ func (n *names) free(at int, text string, s grammar.Span) {
 	}
 }
 
+// leadsYarn are the words that a yarn's name stands behind in free text: "a beak
+// in D", "lashes with A and B".
+var leadsYarn = map[string]bool{"in": true, "with": true, "yarn": true, "using": true, "and": true, "or": true}
+
+// freeYarns adds the yarns that free words speak of, spelled as they are given,
+// capitals and all, behind a word that leads to one: "a" is no yarn A.
+func (n *names) freeYarns(at int, text string, s grammar.Span) {
+	for _, one := range yarnsIn(s.In(text), n.dyed) {
+		k := foldName(yarnName, one.In(s.In(text)))
+		n.add(n.orUngiven(yarnName, k), at, grammar.Span{Start: s.Start + one.Start, End: s.Start + one.End}, k, false)
+	}
+}
+
+// yarnsIn are the places in free words that name a yarn of those that are given.
+func yarnsIn(words string, given map[string]bool) []grammar.Span {
+	var out []grammar.Span
+	list := freeWord().FindAllStringIndex(words, -1)
+	for i := 1; i < len(list); i++ {
+		if !leadsYarn[strings.ToLower(words[list[i-1][0]:list[i-1][1]])] {
+			continue
+		}
+		for k := min(mostNameWords, len(list)-i); k > 0; k-- {
+			if one := (grammar.Span{Start: int32(list[i][0]), End: int32(list[i+k-1][1])}); given[one.In(words)] {
+				out = append(out, one)
+				i += k - 1
+				break
+			}
+		}
+	}
+	return out
+}
+
 // uses adds the mentions of one statement besides those that give a name.
 func (n *names) uses(at int, l *grammar.Line, making bool) {
 	text := l.Text
@@ -272,6 +306,7 @@ func (n *names) uses(at int, l *grammar.Line, making bool) {
 		n.pieces(at, text, x.On)
 		n.wheres(at, text, x.Where)
 	case *grammar.Embroider:
+		n.freeYarns(at, text, x.What.Span)
 		n.pieces(at, text, x.On)
 		n.wheres(at, text, x.Where)
 	case *grammar.Action:
@@ -286,6 +321,7 @@ func (n *names) wheres(at int, text string, list []grammar.Where) {
 			n.pieces(at, text, w.Part)
 		case grammar.WhereFree:
 			n.free(at, text, w.Text.Span)
+			n.freeYarns(at, text, w.Text.Span)
 		}
 	}
 }

@@ -30,7 +30,7 @@ func (n *names) again(f *grammar.File) *names {
 	}
 	first, _ := n.search(head)
 	end, _ := n.search(len(was) - tail)
-	x := &names{file: f, spelled: n.spelled, all: make([]*mention, 0, len(n.all)+8)}
+	x := &names{file: f, spelled: n.spelled, dyed: n.dyed, all: make([]*mention, 0, len(n.all)+8)}
 	same := x.likeThose(n)
 	room := make([]mention, len(n.all)-(end-first))
 	take := func(list []*mention, by int) {

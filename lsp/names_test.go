@@ -137,6 +137,38 @@ func TestNames(t *testing.T) {
 	}
 }
 
+// Yarns are named in free words too; "a" is none.
+func TestEmbroideredYarns(t *testing.T) {
+	text := "Terms: US\nYarn A: oat, light (3)\nYarn B: deep sea, light (3)\nPiece: Head\nWith: A\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nEmbroider: a smile in a curve in B and A on Head, at Rnd 1\nEmbroider: 2 lashes with deep sea on Head; knots in B\n"
+	e := opened(t, text)
+	for _, c := range []struct {
+		words string
+		all   []string
+		name  string
+		now   string
+	}{
+		{"Yarn B", []string{"3 B", "3 deep sea", "8 B", "9 deep sea", "9 B"}, "MC", "Terms: US\nYarn A: oat, light (3)\nYarn MC: deep sea, light (3)\nPiece: Head\nWith: A\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nEmbroider: a smile in a curve in MC and A on Head, at Rnd 1\nEmbroider: 2 lashes with deep sea on Head; knots in MC\n"},
+		{"and A", []string{"2 A", "2 oat", "5 A", "8 A"}, "C", "Terms: US\nYarn C: oat, light (3)\nYarn B: deep sea, light (3)\nPiece: Head\nWith: C\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nEmbroider: a smile in a curve in B and C on Head, at Rnd 1\nEmbroider: 2 lashes with deep sea on Head; knots in B\n"},
+	} {
+		t.Run(c.words, func(t *testing.T) {
+			p := spotParams(t, text, c.words, 1)
+			marks, err := e.server.DocumentHighlight(e.ctx, &protocol.DocumentHighlightParams{TextDocumentPositionParams: p})
+			require.NoError(t, err)
+			var got []string
+			for _, x := range marks {
+				got = append(got, shown(text, x.Range))
+			}
+			assert.Equal(t, c.all, got)
+			edit, err := e.server.Rename(e.ctx, &protocol.RenameParams{TextDocumentPositionParams: p, NewName: c.name})
+			require.NoError(t, err)
+			assert.Equal(t, c.now, edited(t, text, edit.Changes[at("hat.crochet")]))
+		})
+	}
+	hover, err := e.server.Hover(e.ctx, &protocol.HoverParams{TextDocumentPositionParams: spotParams(t, text, "in a", 1)})
+	require.NoError(t, err)
+	assert.NotContains(t, fmt.Sprint(hover), "oat", "a curve is no yarn")
+}
+
 func TestRename(t *testing.T) {
 	e := opened(t, hat)
 	for _, c := range []struct {

@@ -64,10 +64,10 @@ func TestWorkspaceSymbol(t *testing.T) {
 	e := open(t, protocol.ClientCapabilities{}, map[string]string{"toys/snail.crochet": shell})
 	e.type_(at("hat.crochet"), hat)
 	for query, want := range map[string][]string{
-		"":     {"Harbor Hat", "A", "B", "knot", "Crown", "Leaf", "Shell"},
+		"":     {"Harbor Hat", "A (navy)", "B (foam)", "knot (sea knot)", "Crown", "Leaf", "Shell"},
 		"sh":   {"Shell"},
 		"LEF":  {"Leaf"},
-		"foam": {"B"},
+		"foam": {"B (foam)"},
 		"zz":   nil,
 	} {
 		got, err := e.server.Symbols(e.ctx, &protocol.WorkspaceSymbolParams{Query: query})

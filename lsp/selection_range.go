@@ -41,20 +41,22 @@ func growing(n *names, offset int) [][2]int {
 	at := f.LineAt(offset)
 	l, start := f.Lines[at], f.Start(at)
 	in := min(max(offset-start, 0), len(l.Text))
-	var spans []grammar.Span
-	for _, t := range grammar.Tokens(l.Text) {
-		spans = append(spans, t.Span)
-	}
+	spans := smallest(l, in)
 	for _, m := range n.of(at) {
 		spans = append(spans, m.span)
 	}
 	spans = append(spans, l.Note, said(l), grammar.Span{End: int32(len(l.Text))})
-	if r, ok := l.Node.(*grammar.Round); ok {
-		spans = append(spans, r.Label)
-		spans = appendSteps(spans, r.Steps)
-		spans = appendSteps(spans, r.After)
-		if r.Total != nil {
-			spans = append(spans, r.Total.Span)
+	switch x := l.Node.(type) {
+	case *grammar.Text:
+		spans = append(spans, x.Content.Span)
+	case *grammar.OwnStitch:
+		spans = appendSteps(spans, x.Steps)
+	case *grammar.Round:
+		spans = append(spans, x.Label)
+		spans = appendSteps(spans, x.Steps)
+		spans = appendSteps(spans, x.After)
+		if x.Total != nil {
+			spans = append(spans, x.Total.Span)
 		}
 	}
 	var list [][2]int
@@ -72,6 +74,25 @@ func growing(n *names, offset int) [][2]int {
 	return nested(list)
 }
 
+// smallest spans what is smallest at a byte of a statement: the word there, or
+// else the sign. Between a bracket and a word the word is meant.
+func smallest(l *grammar.Line, in int) []grammar.Span {
+	var words, signs []grammar.Span
+	for _, t := range grammar.Tokens(l.Text) {
+		switch {
+		case in < int(t.Start) || int(t.End) < in:
+		case grammar.Open <= t.Kind && t.Kind <= grammar.Quote && t.Kind != grammar.Hash:
+			signs = append(signs, t.Span)
+		default:
+			words = append(words, t.Span)
+		}
+	}
+	if words != nil {
+		return words
+	}
+	return signs
+}
+
 func appendSteps(spans []grammar.Span, steps []grammar.Step) []grammar.Span {
 	if len(steps) > 0 {
 		spans = append(spans, steps[0].Span.To(steps[len(steps)-1].Span))
@@ -83,7 +104,6 @@ func appendSteps(spans []grammar.Span, steps []grammar.Step) []grammar.Span {
 			spans = append(spans, s.Places[j].Span)
 		}
 		if s.Group != nil {
-			spans = append(spans, s.Group.Inner)
 			spans = appendSteps(spans, s.Group.Steps)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 
 	"go.lsp.dev/protocol"
 
@@ -155,7 +156,8 @@ type mark struct {
 
 // marked are the marks of the statements from one up to another, as the protocol
 // has them: five numbers each, the place relative to the one before. A mark
-// that goes over several lines is cut at their ends.
+// that goes over several lines is cut at their ends, and begins and ends with no
+// blanks.
 func marked(doc *Snapshot, from, to int) []uint32 {
 	n := doc.named()
 	data := []uint32{}
@@ -168,7 +170,10 @@ func marked(doc *Snapshot, from, to int) []uint32 {
 				if i := strings.IndexAny(l.Text[begin:end], "\r\n"); i >= 0 {
 					end = begin + i
 				}
-				if r := doc.Range(start+begin, start+end); r.End.Character > r.Start.Character {
+				text := strings.TrimLeft(l.Text[begin:end], blanks)
+				head := start + end - len(text)
+				if text = strings.TrimRight(text, blanks); text != "" {
+					r := doc.Range(head, head+len(text))
 					line, char := r.Start.Line-last.Line, r.Start.Character
 					if line == 0 {
 						char -= last.Character
@@ -183,11 +188,13 @@ func marked(doc *Snapshot, from, to int) []uint32 {
 	return data
 }
 
+const blanks = " \t"
+
 // marksOf are the marks of one statement in order; none covers another.
 func marksOf(n *names, at int, l *grammar.Line) []mark {
 	var sure []mark // these go before what the words alone would be
 	for _, m := range n.of(at) {
-		x := mark{Span: m.span, kind: [...]uint32{yarnName: markYarn, pieceName: markPiece, stitchName: markStitch}[m.of.kind]}
+		x := mark{Span: wholeWord(l.Text, m.span), kind: [...]uint32{yarnName: markYarn, pieceName: markPiece, stitchName: markStitch}[m.of.kind]}
 		if m.declares {
 			x.modifiers = declares
 		}
@@ -197,13 +204,15 @@ func marksOf(n *names, at int, l *grammar.Line) []mark {
 		sure = append(sure, mark{l.Note, markComment, 0})
 	}
 	add := func(s grammar.Span, kind uint32) { sure = append(sure, mark{s, kind, 0}) }
-	steps := false // whether the words are the notation's own
-	label := true
+	words, stitches := true, false // whether words are the notation's own, and stitches
+	colon := strings.IndexByte(l.Text, ':')
 	switch x := l.Node.(type) {
 	case grammar.Blank, grammar.Comment, grammar.Bad:
-		label = false
+		return sure
 	case *grammar.Text:
 		add(x.Content.Span, markText)
+	case *grammar.Size:
+		words = false
 	case *grammar.Terms:
 		add(x.Value.Span, markKeyword)
 	case *grammar.Skill:
@@ -214,32 +223,65 @@ func marksOf(n *names, at int, l *grammar.Line) []mark {
 		add(x.Thing.Span, markText)
 	case *grammar.PlaceThing:
 		add(x.Thing.Span, markText)
-		sure = appendFree(sure, x.Where)
+		sure = appendWheres(sure, l.Text, x.Where)
 	case *grammar.Embroider:
 		add(x.What.Span, markText)
-		sure = appendFree(sure, x.Where)
+		sure = appendWheres(sure, l.Text, x.Where)
 	case *grammar.Sew:
-		sure = appendFree(sure, x.Where)
+		sure = appendWheres(sure, l.Text, x.Where)
 	case *grammar.Yarn:
 		add(x.Weight.Span, markText)
 		add(x.Colour.Span, markNumber)
 	case *grammar.Action:
-		label = false
+		colon = -1
 		add(verbSpan(l, x), markKeyword)
-	case *grammar.Round, *grammar.OwnStitch, *grammar.TurningChain, *grammar.Gauge:
-		steps = true
+		add(x.Thing.Span, markText)
+		sure = appendWheres(sure, l.Text, x.Where)
+	case *grammar.Round:
+		stitches = true
+		colon = int(x.Label.End) // the colon itself may be missing
+	case *grammar.TurningChain:
+		stitches = true
+		sure = appendWords(sure, l.Text, x.Span)
+	case *grammar.Gauge:
+		stitches = true
+		if x.Uses.Written() {
+			sure = appendWords(sure, l.Text, grammar.Span{Start: max(x.Over.End, x.Down.End, x.Stitch.End), End: x.Uses.Start})
+		}
+	case *grammar.OwnStitch:
+		stitches = true
 	}
-	if i := strings.IndexByte(l.Text, ':'); label && i > 0 {
-		sure = appendLabel(sure, l, int32(i))
+	if colon > 0 {
+		sure = appendLabel(sure, l, int32(colon))
 	}
-	return inOrderOf(sure, plainMarks(l.Text, steps))
+	return inOrderOf(sure, plainMarks(l.Text, words, stitches))
 }
 
-// appendFree adds what a placement says in free words.
-func appendFree(marks []mark, where []grammar.Where) []mark {
+// wholeWord is the span of a name with the ending of a plural behind it.
+func wholeWord(text string, s grammar.Span) grammar.Span {
+	rest := text[s.End:]
+	s.End += int32(len(rest) - len(strings.TrimLeftFunc(rest, unicode.IsLetter)))
+	return s
+}
+
+// appendWheres adds what a placement says: in the notation's words, or in free ones.
+func appendWheres(marks []mark, text string, where []grammar.Where) []mark {
 	for i := range where {
-		if where[i].Kind == grammar.WhereFree {
-			marks = append(marks, mark{where[i].Text.Span, markText, 0})
+		if w := &where[i]; w.Kind == grammar.WhereFree {
+			marks = append(marks, mark{w.Text.Span, markText, 0})
+		} else {
+			marks = appendWords(marks, text, w.Span)
+		}
+	}
+	return marks
+}
+
+// appendWords adds the words of a stretch that only mean something there, such
+// as "apart" and "centred".
+func appendWords(marks []mark, text string, s grammar.Span) []mark {
+	for _, t := range grammar.Tokens(s.In(text)) {
+		if t.Kind == grammar.Word {
+			marks = append(marks, mark{grammar.Span{Start: s.Start + t.Start, End: s.Start + t.End}, markKeyword, 0})
 		}
 	}
 	return marks
@@ -272,22 +314,32 @@ func appendLabel(marks []mark, l *grammar.Line, colon int32) []mark {
 }
 
 // plainMarks is what the words of a statement are by themselves; words of the
-// notation and stitches are so only where the statement is written in them.
-func plainMarks(text string, steps bool) []mark {
+// notation and stitches are so only where the statement is written in them. A
+// number with a fraction is one.
+func plainMarks(text string, words, stitches bool) []mark {
 	var marks []mark
-	for _, t := range grammar.Tokens(text) {
+	toks := grammar.Tokens(text)
+	for i := 0; i < len(toks); i++ {
+		t := toks[i]
 		x := mark{Span: t.Span}
 		switch t.Kind {
 		case grammar.Number, grammar.Ordinal, grammar.TimesWord:
 			x.kind = markNumber
+			if i+2 < len(toks) && toks[i+1].Kind == grammar.Stop && toks[i+2].Kind == grammar.Number && t.End == toks[i+1].Start && toks[i+1].End == toks[i+2].Start {
+				x.End = toks[i+2].End
+				i += 2
+			}
 		case grammar.Star, grammar.Stars, grammar.Equals:
 			x.kind = markOperator
 		case grammar.Term, grammar.ChSpace:
-			if !steps {
+			if !stitches {
 				continue
 			}
 			x.kind, x.modifiers = markStitch, ofGlossary
 		case grammar.Keyword:
+			if !words {
+				continue
+			}
 			x.kind = markKeyword
 		default:
 			continue

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"maps"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -43,8 +44,10 @@ var (
 func section[T any](name string, standard T) func(*view) T {
 	sectionReaders[name] = func(raw json.RawMessage) (any, error) {
 		v := standard
-		err := json.Unmarshal(raw, &v)
-		return v, err
+		if err := json.Unmarshal(raw, &v); err != nil {
+			return nil, inTheirWords(err)
+		}
+		return v, strange(raw, v)
 	}
 	return func(v *view) T {
 		if set, ok := v.settings.sections[name].(T); ok {
@@ -79,24 +82,69 @@ func (s *Server) readSettings(raw []byte) *settings {
 func (x *settings) read(key string, raw json.RawMessage) error {
 	if read := sectionReaders[key]; read != nil {
 		v, err := read(raw)
-		if err == nil {
+		if v != nil {
 			x.sections[key] = v
 		}
 		return err
 	}
 	switch key {
 	case "config":
-		return json.Unmarshal(raw, &x.Config)
+		return inTheirWords(json.Unmarshal(raw, &x.Config))
 	case "isolated":
-		return json.Unmarshal(raw, &x.Isolated)
+		return inTheirWords(json.Unmarshal(raw, &x.Isolated))
 	case "logLevel":
-		return json.Unmarshal(raw, &x.LogLevel)
+		return inTheirWords(json.Unmarshal(raw, &x.LogLevel))
 	}
-	message := "there is no such setting"
-	if near := lint.Nearest(key, append(slices.Collect(maps.Keys(sectionReaders)), settingsKeys...)); near != "" {
+	return noSuchSetting("no such setting", key, append(slices.Collect(maps.Keys(sectionReaders)), settingsKeys...))
+}
+
+func noSuchSetting(what, key string, known []string) error {
+	message := "there is " + what
+	if near := lint.Nearest(key, known); near != "" {
 		message += "; did you mean " + near + "?"
 	}
 	return errors.New(message)
+}
+
+// inTheirWords says in the words of the settings what a value should have been.
+func inTheirWords(err error) error {
+	var wrong *json.UnmarshalTypeError
+	if !errors.As(err, &wrong) {
+		return err
+	}
+	name := wrong.Field
+	if name == "" {
+		name = "it"
+	}
+	switch wrong.Type.Kind() {
+	case reflect.Bool:
+		return errors.New(name + " is true or false")
+	case reflect.String:
+		return errors.New(name + " is a text in quotes")
+	}
+	if wrong.Type.Kind() == reflect.Struct {
+		return errors.New(name + " is a group of settings in braces")
+	}
+	return errors.New(name + " is a number")
+}
+
+// strange tells of the first setting of a section that the section has not.
+func strange(raw json.RawMessage, section any) error {
+	var keys map[string]json.RawMessage
+	t := reflect.TypeOf(section)
+	if json.Unmarshal(raw, &keys) != nil || t.Kind() != reflect.Struct {
+		return nil
+	}
+	var known []string
+	for i := range t.NumField() {
+		known = append(known, t.Field(i).Tag.Get("json"))
+	}
+	for _, key := range slices.Sorted(maps.Keys(keys)) {
+		if !slices.Contains(known, key) {
+			return noSuchSetting("no "+key+" in it", key, known)
+		}
+	}
+	return nil
 }
 
 // follow does at once what settings ask for.

@@ -177,6 +177,22 @@ func TestUnknownSettingsAreTold(t *testing.T) {
 	assert.Contains(t, e.log.String(), "a level is one of trace, debug, info, warn, error")
 }
 
+// What is wrong with a setting is told in the words of the settings.
+func TestWrongSettingsAreToldPlainly(t *testing.T) {
+	for given, told := range map[string]string{
+		`{"hints":{"totals":"yes"}}`:               "totals is true or false",
+		`{"hints":{"totls":false,"pieces":false}}`: "there is no totls in it; did you mean totals?",
+		`{"hints":3}`:     "it is a group of settings in braces",
+		`{"config":true}`: "it is a text in quotes",
+		`{"isolated":1}`:  "it is true or false",
+	} {
+		e := open(t, pushing(), nil, func(p *protocol.InitializeParams) { p.InitializationOptions = []byte(given) })
+		e.alive()
+		assert.Contains(t, e.log.String(), told, given)
+		assert.NotContains(t, e.log.String(), "json", given)
+	}
+}
+
 func TestSectionsAreSettingsOfAFeature(t *testing.T) {
 	type dishes struct {
 		Soup  bool `json:"soup"`
@@ -191,6 +207,7 @@ func TestSectionsAreSettingsOfAFeature(t *testing.T) {
 	assert.Equal(t, dishes{true, 2}, of(&view{settings: s.readSettings(nil)}))
 	assert.Equal(t, dishes{true, 3}, of(&view{settings: s.readSettings([]byte(`{"testDishes":{"bread":3}}`))}))
 	assert.Equal(t, dishes{true, 2}, of(&view{settings: s.readSettings([]byte(`{"testDishes":{"bread":"much"}}`))}))
+	assert.Equal(t, dishes{true, 3}, of(&view{settings: s.readSettings([]byte(`{"testDishes":{"bread":3,"wine":1}}`))}), "what is known of it holds")
 }
 
 func TestSeveralFolders(t *testing.T) {

@@ -209,22 +209,29 @@ func symbolsLike(doc *Snapshot, out protocol.WorkspaceSymbolSlice, list []*symbo
 	for _, x := range list {
 		switch x.kind {
 		case protocol.SymbolKindModule, protocol.SymbolKindClass, protocol.SymbolKindVariable, protocol.SymbolKindFunction:
-			if inOrder(query, x.name) || x.kind != protocol.SymbolKindClass && inOrder(query, x.detail) {
+			if name := x.inFull(); inOrder(query, name) {
 				at := x.from
 				if x.kind == protocol.SymbolKindModule {
 					at = titleAt(doc.File)
 				}
 				out = append(out, protocol.WorkspaceSymbol{
-					BaseSymbolInformation: protocol.BaseSymbolInformation{Name: x.name, Kind: x.kind, ContainerName: in},
+					BaseSymbolInformation: protocol.BaseSymbolInformation{Name: name, Kind: x.kind, ContainerName: in},
 					Location:              &protocol.Location{URI: doc.URI, Range: doc.Span(at, x.label)},
 				})
 			}
 		}
-		if x.kind == protocol.SymbolKindModule {
-			out = symbolsLike(doc, out, x.children, &x.name, query)
-		}
+		out = symbolsLike(doc, out, x.children, &x.name, query)
 	}
 	return out
+}
+
+// inFull is a name with the longer one that a yarn or a stitch has besides:
+// clients look for what is asked for in the name alone.
+func (x *symbol) inFull() string {
+	if x.detail != "" && (x.kind == protocol.SymbolKindVariable || x.kind == protocol.SymbolKindFunction) {
+		return x.name + " (" + x.detail + ")"
+	}
+	return x.name
 }
 
 // inOrder says whether a text has the letters of a query in their order,
