@@ -74,13 +74,17 @@ func (u YarnUse) Grams(metres float64) (grams float64, ok bool) {
 // YarnFor is the yarn of all pieces, in the order in which the yarns are
 // declared, then as they are met. Embroidery and fringes are not in it. Nil
 // without a usable gauge.
-func YarnFor(p *Pattern) []YarnUse { return p.yarnOf(p.Pieces) }
+func YarnFor(p *Pattern) []YarnUse { return p.yarnOf(p.Pieces, true) }
+
+// YarnInAll is YarnFor without the shares of the pieces.
+func YarnInAll(p *Pattern) []YarnUse { return p.yarnOf(p.Pieces, false) }
 
 // YarnOf is the yarn of all copies of one piece; see YarnFor.
-func YarnOf(p *Pattern, piece *Piece) []YarnUse { return p.yarnOf([]*Piece{piece}) }
+func YarnOf(p *Pattern, piece *Piece) []YarnUse { return p.yarnOf([]*Piece{piece}, true) }
 
-func (p *Pattern) yarnOf(pieces []*Piece) []YarnUse {
+func (p *Pattern) yarnOf(pieces []*Piece, shares bool) []YarnUse {
 	b := newBasket(p)
+	b.shares = shares
 	b.windAll(pieces)
 	for _, piece := range pieces {
 		b.add(piece, b.wind(piece))
@@ -148,6 +152,8 @@ func (k *reckoner) yarn(s *Stitch) float64 {
 type basket struct {
 	p    *Pattern
 	uses []YarnUse
+	// shares is set where those of the pieces are asked for.
+	shares bool
 	// declared finds a yarn of the header by its key or its name, keys any yarn
 	// by its key besides, all in lower case.
 	declared, keys map[string]int
@@ -269,6 +275,9 @@ func (b *basket) add(piece *Piece, w *wound) {
 			}
 			u.Mean += l.metres
 			u.Shared = u.Shared || len(l.of) > 1
+			if !b.shares {
+				continue
+			}
 			if n := len(u.Pieces); n == 0 || u.Pieces[n-1].Piece != piece {
 				u.Pieces = append(u.Pieces, PieceYarn{Piece: piece})
 			}

@@ -1,7 +1,6 @@
 package grammar
 
 import (
-	"slices"
 	"sort"
 	"strings"
 )
@@ -72,9 +71,9 @@ func (t Rope) splice(start, end int, new string) Rope {
 		right = t.starts[last] + len(t.parts[last])
 		middle = t.Slice(left, start) + new + t.Slice(end, right)
 	}
-	n := Rope{parts: make([]string, 0, len(t.parts)+2+len(middle)/partSize), starts: slices.Grow(slices.Clone(t.starts[:first]), len(t.starts)-first+2+len(middle)/partSize)}
-	n.parts = append(n.parts, t.parts[:first]...)
-	n.len = t.starts[first]
+	room := len(t.parts) + 2 + 2*len(middle)/partSize
+	n := Rope{parts: make([]string, 0, room), starts: make([]int, 0, room), len: t.starts[first]}
+	n.parts, n.starts = append(n.parts, t.parts[:first]...), append(n.starts, t.starts[:first]...)
 	n.add(t.parts[first][:left-t.starts[first]])
 	for len(middle) > partSize {
 		n.add(middle[:partSize/2])

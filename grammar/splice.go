@@ -21,8 +21,8 @@ func Splice(old *File, start, end int, new string) *File {
 	}
 	// rest is the first old statement that stands wholly behind the edit.
 	rest, _ := slices.BinarySearch(old.starts, int32(end))
-	f.starts = slices.Grow(slices.Clone(old.starts[:first]), len(old.starts)-first+16)
-	f.Lines = slices.Grow(slices.Clone(old.Lines[:first]), len(old.Lines)-first+16)
+	f.starts = append(make([]int32, 0, len(old.starts)+16), old.starts[:first]...)
+	f.Lines = append(make([]*Line, 0, len(old.Lines)+16), old.Lines[:first]...)
 	var fresh []*Line
 	met := false // the old statements again, behind the edit
 	eachStatementOf(text, at, start+len(new), func(s, e int, rows int32, said string) bool {

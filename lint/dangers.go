@@ -63,8 +63,8 @@ func (p *Pass) dangers() []danger {
 		h.text(x)
 	}
 	if h.toy {
-		for _, part := range f.parts {
-			h.part(part)
+		for i, part := range f.parts {
+			h.part(part, f.cordNames()[i])
 		}
 	}
 	return h.list
@@ -186,8 +186,9 @@ func (h *hazards) text(x hurt) {
 }
 
 // part looks for a long cord and a small ball among the parts, and in the rounds
-// of any part for a chain that is long enough to be one.
-func (h *hazards) part(part *part) {
+// of any part for a chain that is long enough to be one. Named says whether the
+// part has the name of a cord.
+func (h *hazards) part(part *part, named bool) {
 	piece := part.piece
 	if len(piece.Rounds) == 0 {
 		return
@@ -196,7 +197,7 @@ func (h *hazards) part(part *part) {
 	if piece.Node != nil {
 		span = piece.Node.Name.Span
 	}
-	if cordLike(piece) || slices.ContainsFunc(h.facts().words(piece.Name), func(w string) bool { return cordWords[w] }) {
+	if named || cordLike(piece) {
 		if s, ok := fabric.SizeOf(h.Pattern, piece); ok && s.Longest() > longestCord {
 			h.add("", danger{piece.At, span, sayLongCord(s.Longest()), sayCautionCord()})
 		}
@@ -213,6 +214,17 @@ func (h *hazards) part(part *part) {
 	if s, ok := fabric.SizeOf(h.Pattern, piece); ok && s.Longest() < smallBall {
 		h.add("", danger{piece.At, span, saySmallBall(s.Longest()), sayCautionBall()})
 	}
+}
+
+// cordNames says of each part whether its name is that of a cord.
+func (h *hearing) cordNames() []bool {
+	if h.cords == nil {
+		h.cords = make([]bool, len(h.names))
+		for i, name := range h.names {
+			h.cords[i] = slices.ContainsFunc(h.words(name), func(w string) bool { return cordWords[w] })
+		}
+	}
+	return h.cords
 }
 
 // cordLike says whether a part is a chain, or a chain worked along once.

@@ -16,7 +16,9 @@ type hearing struct {
 	// folded name and is made when it is needed.
 	names  []string
 	byName map[string]int32
-	heard  map[string]*heard
+	// cords says of each part whether its name is that of a cord; see dangers.
+	cords []bool
+	heard map[string]*heard
 }
 
 // mostHeard bounds how many texts are remembered while a pattern is edited.

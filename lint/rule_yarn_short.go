@@ -32,7 +32,7 @@ func (p *Pass) yarnShort() {
 	for _, y := range f.yarns {
 		at[y.node] = y.at
 	}
-	for _, u := range fabric.YarnFor(p.Pattern) {
+	for _, u := range fabric.YarnInAll(p.Pattern) {
 		listed, ok := u.Listed()
 		if !ok || u.Shared || listed >= u.Low {
 			continue
