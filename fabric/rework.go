@@ -15,7 +15,7 @@ func Rework(old *Pattern, f *grammar.File) *Pattern {
 	if old == nil {
 		return Work(f)
 	}
-	c := changed(old.File.Lines, f.Lines)
+	c := grammar.Changed(old.File, f)
 	if p := old.amend(f, c); p != nil {
 		return p
 	}
@@ -47,55 +47,38 @@ func (p *Pattern) SameGround(other *Pattern) bool {
 	return p.book == other.book && a.System == b.System && a.TermsSaid == b.TermsSaid && a.Chain == b.Chain && slices.Equal(a.Gauges, b.Gauges)
 }
 
-// change says which statements differ between two readings of a file: those
-// from from up to oldTo became those from from up to newTo.
-type change struct{ from, oldTo, newTo int }
-
-func changed(old, new []*grammar.Line) change {
-	n := min(len(old), len(new))
-	from := 0
-	for from < n && old[from] == new[from] {
-		from++
-	}
-	same := 0
-	for same < n-from && old[len(old)-1-same] == new[len(new)-1-same] {
-		same++
-	}
-	return change{from, len(old) - same, len(new) - same}
-}
-
 // headerReach is how far down readHeader takes statements for the header's.
 const headerReach = 40
 
 // amend is Rework where nothing changed but statements inside one piece that
 // say nothing about the others; nil where more did.
-func (old *Pattern) amend(f *grammar.File, c change) *Pattern {
+func (old *Pattern) amend(f *grammar.File, c grammar.Change) *Pattern {
 	h := &old.Header
-	if c.from <= headerReach || len(h.Lines) > 0 && c.from <= h.Lines[len(h.Lines)-1].At+1 {
+	if c.From <= headerReach || len(h.Lines) > 0 && c.From <= h.Lines[len(h.Lines)-1].At+1 {
 		return nil
 	}
-	k, _ := slices.BinarySearchFunc(old.Pieces, c.from, func(p *Piece, at int) int { return p.At - at })
+	k, _ := slices.BinarySearchFunc(old.Pieces, c.From, func(p *Piece, at int) int { return p.At - at })
 	if k--; k < 0 {
 		return nil
 	}
 	was := old.Pieces[k]
-	if c.oldTo > was.At+len(was.Lines) || c.from > was.At+len(was.Lines) || !inside(old.File.Lines[c.from:c.oldTo]) || !inside(f.Lines[c.from:c.newTo]) {
+	if c.OldTo > was.At+len(was.Lines) || c.From > was.At+len(was.Lines) || !inside(old.File.Lines[c.From:c.OldTo]) || !inside(f.Lines[c.From:c.NewTo]) {
 		return nil
 	}
-	shift := c.newTo - c.oldTo
+	shift := c.NewTo - c.OldTo
 	p := &Pattern{File: f, Header: *h, book: old.book}
 	p.Own = slices.Clone(old.Own)
 	for i, o := range p.Own {
-		if o.At >= c.oldTo && shift != 0 {
+		if o.At >= c.OldTo && shift != 0 {
 			o := *o
 			o.At += shift
 			p.Own[i] = &o
 		}
 	}
-	p.Making = shifted(old.Making, c.oldTo, shift)
+	p.Making = shifted(old.Making, c.OldTo, shift)
 	p.Pieces = slices.Clone(old.Pieces)
 	now := &Piece{Name: was.Name, Node: was.Node, Make: was.Make, At: was.At, Mode: was.Mode}
-	now.Lines = slices.Concat(was.Lines[:c.from-was.At], f.Lines[c.from:c.newTo], was.Lines[c.oldTo-was.At:])
+	now.Lines = slices.Concat(was.Lines[:c.From-was.At], f.Lines[c.From:c.NewTo], was.Lines[c.OldTo-was.At:])
 	p.Pieces[k] = now
 	if shift != 0 {
 		moved := make([]Piece, len(old.Pieces)-k-1)

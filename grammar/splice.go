@@ -82,3 +82,37 @@ func lineFollows(rest string) bool {
 	_, next, ended := strings.Cut(rest, "\n")
 	return ended && strings.Contains(next, "\n")
 }
+
+// Change says which statements differ between two readings of a file: those
+// from From up to OldTo became those from From up to NewTo.
+type Change struct{ From, OldTo, NewTo int }
+
+// Changed finds what differs between a file and one that Splice or Reparse made
+// of it, by the lines that both have.
+func Changed(old, new *File) Change {
+	was, now := old.Lines, new.Lines
+	n := min(len(was), len(now))
+	from := 0
+	for from < n && was[from] == now[from] {
+		from++
+	}
+	same := 0
+	for same < n-from && was[len(was)-1-same] == now[len(now)-1-same] {
+		same++
+	}
+	return Change{from, len(was) - same, len(now) - same}
+}
+
+// By is how many statements further down those behind the change stand now.
+func (c Change) By() int { return c.NewTo - c.OldTo }
+
+// Now is where a statement stands that has not changed; false for one that has.
+func (c Change) Now(at int) (int, bool) {
+	switch {
+	case at < c.From:
+		return at, true
+	case at >= c.OldTo:
+		return at + c.By(), true
+	}
+	return 0, false
+}

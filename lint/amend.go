@@ -7,14 +7,15 @@ import (
 	"workeven/grammar"
 )
 
-// amend is Recheck where nothing changed but rounds of some pieces, and those
-// say nothing new of the others: only these pieces are looked at again, and only
+// amend is Recheck where nothing changed but rounds of a piece, and those say
+// nothing new of the others: only what changed is looked at again, and only
 // those rules end again that can end otherwise. It is nil where more changed.
 func (old *Checked) amend(pattern *fabric.Pattern, opts Options) *Checked {
 	if !opts.NoFixes || !old.opts.NoFixes || !old.holds(pattern, opts) {
 		return nil
 	}
-	changed, ok := changedPieces(old.Pattern, pattern)
+	change := grammar.Changed(old.Pattern.File, pattern.File)
+	changed, ok := changedPieces(old.Pattern, pattern, change)
 	if !ok {
 		return nil
 	}
@@ -24,39 +25,29 @@ func (old *Checked) amend(pattern *fabric.Pattern, opts Options) *Checked {
 	}
 	w, ran := begin(pattern, f, opts)
 	w.noFixes = true
-	anew := make([]*pieceCheck, len(changed))
+	now := w.now
+	now.pieces = slices.Clone(old.pieces)
 	shapes := true // are as they were
-	for i, k := range changed {
+	for _, k := range changed {
 		was := old.pieces[k]
-		anew[i] = w.alone(k, was.before)
-		if !anew[i].tellsAs(was) {
+		p := w.alone(k, was.before)
+		if !p.tellsAs(was) {
 			old.facts.Store(f)
 			return nil
 		}
-		shapes = shapes && sameShapes(was, anew[i])
+		now.pieces[k] = p
+		shapes = shapes && sameShapes(was, p)
 	}
-	f.pattern, f.wordUses.pattern = pattern, pattern
-	now := w.now
-	now.pieces, now.noisy = slices.Clone(old.pieces), old.noisy
-	for i, k := range changed {
+	f.amended(pattern, change)
+	for _, k := range changed {
 		part := &f.all[k]
-		part.piece, part.partShape, part.runs = pattern.Pieces[k], anew[i].shape, nil
-		if (len(anew[i].findings) > 0) != (len(old.pieces[k].findings) > 0) {
-			now.noisy = nil
-		}
-		now.pieces[k] = anew[i]
+		part.partShape, part.runs = now.pieces[k].shape, nil
 	}
-	if now.noisy == nil {
-		for k, p := range now.pieces {
-			if len(p.findings) > 0 {
-				now.noisy = append(now.noisy, k)
-			}
-		}
-	}
+	now.noisy = old.stillNoisy(now, changed)
 	for _, k := range now.noisy {
 		*w.found = append(*w.found, moved(now.pieces[k].findings, pattern.File.Start(pattern.Pieces[k].At))...)
 	}
-	move := mover{old.Pattern.File, pattern.File}
+	move := mover{old.Pattern.File, pattern.File, change}
 	now.outside, _ = move.all(old.outside)
 	*w.found = append(*w.found, now.outside...)
 	for i, e := range w.ends {
@@ -73,34 +64,52 @@ func (old *Checked) amend(pattern *fabric.Pattern, opts Options) *Checked {
 	return now
 }
 
-// changedPieces are the pieces of a reworked pattern that differ from those
-// of the old one, by their index; false where more has changed than statements
-// inside pieces that stay as long as they were.
-func changedPieces(old, new *fabric.Pattern) ([]int, bool) {
-	if len(old.Pieces) != len(new.Pieces) || len(old.File.Lines) != len(new.File.Lines) {
+// stillNoisy are the pieces that have findings once some were looked at again.
+func (old *Checked) stillNoisy(now *Checked, changed []int) []int {
+	same := func(k int) bool { return (len(old.pieces[k].findings) > 0) == (len(now.pieces[k].findings) > 0) }
+	if !slices.ContainsFunc(changed, func(k int) bool { return !same(k) }) {
+		return old.noisy
+	}
+	var noisy []int
+	for k, p := range now.pieces {
+		if len(p.findings) > 0 {
+			noisy = append(noisy, k)
+		}
+	}
+	return noisy
+}
+
+// changedPieces are the pieces of a reworked pattern that came out otherwise
+// than in the old one, by their index; false where more has changed than
+// statements inside one piece.
+func changedPieces(old, new *fabric.Pattern, c grammar.Change) ([]int, bool) {
+	if len(old.Pieces) != len(new.Pieces) {
+		return nil, false
+	}
+	inside, _ := slices.BinarySearchFunc(old.Pieces, c.From, func(p *fabric.Piece, at int) int { return p.At - at })
+	inside-- // the last piece that begins before what changed
+	if inside < 0 || c.OldTo > old.Pieces[inside].At+len(old.Pieces[inside].Lines) {
 		return nil, false
 	}
 	var changed []int
 	for i, p := range new.Pieces {
 		was := old.Pieces[i]
-		if p == was {
+		if p == was && (i <= inside || c.By() == 0) {
 			continue
 		}
-		if p.At != was.At || len(p.Lines) != len(was.Lines) || p.Node != was.Node || p.Mode != was.Mode || p.Make != was.Make {
+		by := 0
+		if i > inside {
+			by = c.By()
+		}
+		grown := 0
+		if i == inside {
+			grown = c.By()
+		}
+		switch {
+		case p.At != was.At+by || len(p.Lines) != len(was.Lines)+grown || p.Node != was.Node || p.Mode != was.Mode || p.Make != was.Make:
 			return nil, false
-		}
-		changed = append(changed, i)
-	}
-	inside := 0
-	for at, l := range new.File.Lines {
-		if l == old.File.Lines[at] {
-			continue
-		}
-		for inside < len(changed) && new.Pieces[changed[inside]].At+len(new.Pieces[changed[inside]].Lines) <= at {
-			inside++
-		}
-		if inside == len(changed) || at < new.Pieces[changed[inside]].At {
-			return nil, false
+		case i == inside || !p.Same(was):
+			changed = append(changed, i)
 		}
 	}
 	return changed, true
@@ -121,34 +130,99 @@ func (w *walk) alone(index int, numbered int64) *pieceCheck {
 	return p
 }
 
-// tellsAs says whether a piece tells facts the same as before.
+// tellsAs says whether a piece tells facts the same as before: the same
+// statements do, though others may stand between them.
 func (p *pieceCheck) tellsAs(was *pieceCheck) bool {
-	if p.native != was.native || p.last != was.last || !slices.Equal(p.hurts, was.hurts) || !slices.Equal(p.stirring, was.stirring) {
-		return false
-	}
-	for _, off := range p.stirring {
-		if p.piece.Lines[off] != was.piece.Lines[off] {
-			return false
-		}
-	}
-	return true
+	return p.native == was.native && p.last == was.last &&
+		slices.EqualFunc(p.stirring, was.stirring, func(a, b int32) bool { return p.piece.Lines[a] == was.piece.Lines[b] }) &&
+		slices.EqualFunc(p.hurts, was.hurts, func(a, b hurt) bool { return p.piece.Lines[a.at] == was.piece.Lines[b.at] && a.said == b.said })
 }
 
 // sameShapes says whether a piece is as before to rules that read shapes.
 func sameShapes(was, now *pieceCheck) bool {
 	a, b := was.shape, now.shape
 	if !slices.EqualFunc(a.chains, b.chains, func(a, b chainUse) bool {
-		return a.late == b.late && a.round.Off == b.round.Off && a.round.Stands == b.round.Stands
+		return a.late == b.late && a.round.Stands == b.round.Stands && sameLabel(a.round, b.round)
 	}) {
 		return false
 	}
 	return a.figures == b.figures && slices.EqualFunc(was.piece.Rounds, now.piece.Rounds, func(a, b *fabric.Round) bool {
-		return a.Off == b.Off && a.Node.Row == b.Node.Row && a.Node.From == b.Node.From && a.Node.To == b.Node.To && a.Node.Label == b.Node.Label && upon(a) == upon(b)
+		return sameLabel(a, b) && upon(a) == upon(b)
 	})
 }
 
+func sameLabel(a, b *fabric.Round) bool {
+	return a.Node.Row == b.Node.Row && a.Node.From == b.Node.From && a.Node.To == b.Node.To && a.Node.Label == b.Node.Label
+}
+
+// amended takes facts on to a pattern in which statements of a piece changed
+// that tell nothing: all others stand where they stand now.
+func (f *facts) amended(pattern *fabric.Pattern, c grammar.Change) {
+	f.pattern, f.wordUses.pattern = pattern, pattern
+	for i := range f.all {
+		f.all[i].piece = pattern.Pieces[i]
+	}
+	if c.By() == 0 {
+		return
+	}
+	move := func(at *int) {
+		if *at >= c.OldTo {
+			*at += c.By()
+		}
+	}
+	for _, at := range []*int{&f.title, &f.terms, &f.making, &f.first, &f.header} {
+		move(at)
+	}
+	moveAll(f.yarns, move)
+	moveAll(f.notions, move)
+	moveAll(f.hooks, move)
+	moveAll(f.gauges, move)
+	moveAll(f.sizes, move)
+	moveAll(f.cautions, move)
+	moveAll(f.usedList, move)
+	moveAll(f.foreign, move)
+	for k, x := range f.own {
+		move(&x.at)
+		f.own[k] = x
+	}
+	for _, list := range [][]int{f.comments, f.texts} {
+		for i := range list {
+			move(&list[i])
+		}
+	}
+	for i := range f.hurts {
+		move(&f.hurts[i].at)
+	}
+	for i := range f.uses {
+		move(&f.uses[i].at)
+	}
+	for i := range f.onto {
+		move(&f.onto[i].at)
+	}
+	for _, j := range f.joins {
+		move(&j.at)
+	}
+	for i := range f.all {
+		p := &f.all[i]
+		move(&p.stuffed)
+		move(&p.closed)
+		for k := range p.markers {
+			move(&p.markers[k].at)
+		}
+	}
+}
+
+func moveAll[T any](list []on[T], move func(*int)) {
+	for i := range list {
+		move(&list[i].at)
+	}
+}
+
 // mover moves findings from a file to one that differs in some statements.
-type mover struct{ old, new *grammar.File }
+type mover struct {
+	old, new *grammar.File
+	change   grammar.Change
+}
 
 // all are findings where they stand now; false where any speaks of a statement
 // that has changed.
@@ -172,10 +246,11 @@ func (m mover) all(list []Finding) ([]Finding, bool) {
 
 func (m mover) span(start, end *int) bool {
 	at := m.old.LineAt(*start)
-	if m.old.Lines[at] != m.new.Lines[at] {
+	now, ok := m.change.Now(at)
+	if !ok {
 		return false
 	}
-	by := m.new.Start(at) - m.old.Start(at)
+	by := m.new.Start(now) - m.old.Start(at)
 	*start, *end = *start+by, *end+by
 	return true
 }

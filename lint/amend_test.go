@@ -22,15 +22,29 @@ func amended(old, now *Checked, facts *facts) bool {
 	return facts != nil && old.facts.Load() == nil && now.facts.Load() == facts
 }
 
-// Words and numbers that change within their lines: the check that amends an
-// earlier one says the same as one that begins anew, and it does amend.
+// changedWords are what a word is changed to.
+var changedWords = []string{"1", "2", "3", "12", "6", "sc", "inc", "dec", "around", "x 5", "(12)", "turn", "BLO", "hdc", "marker", "Stuff", "with B", "Ball", "allow: shape", "ch 30", "12\n", "\n\n", "sc\n// aside\n", "6\nRnd 4: sc around (12)\n", "\nNote: aside\n"}
+
+// randomWord is an edit that changes a word, or takes a line away.
+func randomWord(random *rand.Rand, text string) (from, to int, new string) {
+	at := random.IntN(len(text))
+	if random.IntN(8) == 0 {
+		from = strings.LastIndexByte(text[:at], '\n') + 1
+		return from, min(from+strings.IndexByte(text[from:]+"\n", '\n')+1, len(text)), ""
+	}
+	const ends = " \n(),"
+	from = strings.LastIndexAny(text[:at], ends) + 1
+	return from, max(from, at+strings.IndexAny(text[at:]+" ", ends)), changedWords[random.IntN(len(changedWords))]
+}
+
+// Words, numbers and lines that come and go: the check that amends an earlier one
+// says the same as one that begins anew, and it does amend.
 func TestAmendIsCheck(t *testing.T) {
-	words := []string{"1", "2", "3", "12", "6", "sc", "inc", "dec", "around", "x 5", "(12)", "turn", "BLO", "hdc", "marker", "Stuff", "with B", "Ball", "allow: shape", "ch 30"}
 	opts := Options{NoFixes: true}
 	random := rand.New(rand.NewPCG(7, 11))
 	for name, text := range map[string]string{"in rows": below(inRows), "long": long.Pattern(300), "hat": below(hat)} {
 		t.Run(name, func(t *testing.T) {
-			amends, finds := 0, 0
+			amends, shifts, finds := 0, 0, 0
 			f := grammar.Parse(text)
 			c := Recheck(nil, f, opts)
 			for i := range 350 {
@@ -38,23 +52,21 @@ func TestAmendIsCheck(t *testing.T) {
 					f = grammar.Parse(text)
 					c = Recheck(nil, f, opts)
 				}
-				at := random.IntN(len(f.Text()))
-				from := strings.LastIndexAny(f.Text()[:at], " \n(,") + 1
-				to := at + strings.IndexAny(f.Text()[at:]+" ", " \n),")
-				if from > to || strings.Contains(f.Text()[from:to], "\n") {
-					continue
-				}
-				facts := c.facts.Load()
-				old := c
-				f = grammar.Splice(f, from, to, words[random.IntN(len(words))])
+				from, to, new := randomWord(random, f.Text())
+				facts, old := c.facts.Load(), c
+				f = grammar.Splice(f, from, to, new)
 				c = Recheck(old, f, opts)
 				require.Equal(t, Check(f, opts), c.Findings, "edit %d:\n%s", i, strings.TrimSpace(f.Text()))
 				if amended(old, c, facts) {
 					amends++
 					finds += len(c.Findings)
+					if len(old.Pattern.File.Lines) != len(f.Lines) {
+						shifts++
+					}
 				}
 			}
 			assert.Greater(t, amends, 25)
+			assert.Greater(t, shifts, 5)
 			assert.Greater(t, finds, 25)
 		})
 	}
