@@ -51,11 +51,14 @@ func (p *Pattern) SameGround(other *Pattern) bool {
 const headerReach = 40
 
 // amend is Rework where nothing changed but statements inside one piece that
-// say nothing about the others; nil where more did.
+// say nothing about the others, or in the making up; nil where more did.
 func (old *Pattern) amend(f *grammar.File, c grammar.Change) *Pattern {
 	h := &old.Header
 	if c.From <= headerReach || len(h.Lines) > 0 && c.From <= h.Lines[len(h.Lines)-1].At+1 {
 		return nil
+	}
+	if p := old.amendMaking(f, c); p != nil {
+		return p
 	}
 	k, _ := slices.BinarySearchFunc(old.Pieces, c.From, func(p *Piece, at int) int { return p.At - at })
 	if k--; k < 0 {
@@ -65,16 +68,8 @@ func (old *Pattern) amend(f *grammar.File, c grammar.Change) *Pattern {
 	if c.OldTo > was.At+len(was.Lines) || c.From > was.At+len(was.Lines) || !inside(old.File.Lines[c.From:c.OldTo]) || !inside(f.Lines[c.From:c.NewTo]) {
 		return nil
 	}
-	shift := c.NewTo - c.OldTo
-	p := &Pattern{File: f, Header: *h, book: old.book}
-	p.Own = slices.Clone(old.Own)
-	for i, o := range p.Own {
-		if o.At >= c.OldTo && shift != 0 {
-			o := *o
-			o.At += shift
-			p.Own[i] = &o
-		}
-	}
+	shift := c.By()
+	p := old.withFile(f, c)
 	p.Making = shifted(old.Making, c.OldTo, shift)
 	p.Pieces = slices.Clone(old.Pieces)
 	now := &Piece{Name: was.Name, Node: was.Node, Make: was.Make, At: was.At, Mode: was.Mode}
@@ -98,6 +93,50 @@ func (old *Pattern) amend(f *grammar.File, c grammar.Change) *Pattern {
 	}
 	p.workPieces(fresh)
 	return p
+}
+
+// withFile is a pattern of the same header and own stitches, without pieces.
+func (old *Pattern) withFile(f *grammar.File, c grammar.Change) *Pattern {
+	p := &Pattern{File: f, Header: old.Header, book: old.book}
+	p.Own = slices.Clone(old.Own)
+	for i, o := range p.Own {
+		if o.At >= c.OldTo && c.By() != 0 {
+			o := *o
+			o.At += c.By()
+			p.Own[i] = &o
+		}
+	}
+	return p
+}
+
+// amendMaking is amend for the making up behind the last piece.
+func (old *Pattern) amendMaking(f *grammar.File, c grammar.Change) *Pattern {
+	if len(old.Making) == 0 || len(old.Pieces) == 0 {
+		return nil
+	}
+	first := old.Making[0].At
+	if c.From <= first || old.Pieces[len(old.Pieces)-1].At > first || !making(old.File.Lines[c.From:c.OldTo]) || !making(f.Lines[c.From:c.NewTo]) {
+		return nil
+	}
+	p := old.withFile(f, c)
+	p.Pieces = old.Pieces
+	p.Making = append(make([]Statement, 0, len(old.Making)+c.By()), old.Making[:c.From-first]...)
+	for i, l := range f.Lines[c.From:] {
+		p.Making = append(p.Making, Statement{c.From + i, l})
+	}
+	return p
+}
+
+// making says whether statements of the making up hold for themselves only.
+func making(lines []*grammar.Line) bool {
+	for _, l := range lines {
+		switch l.Node.(type) {
+		case grammar.Blank, grammar.Comment, grammar.Bad, *grammar.Action, *grammar.Text, *grammar.Sew, *grammar.PlaceThing, *grammar.Embroider:
+		default:
+			return false
+		}
+	}
+	return true
 }
 
 // inside says whether statements stand inside a piece and hold for it only.

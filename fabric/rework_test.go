@@ -33,6 +33,9 @@ func manyParts(parts, onto int) string {
 		b.WriteString("Rnd 3: (sc, bob) x 6 (12)\nStuff firmly.\nRnds 4-6: sc around (12)\n")
 	}
 	b.WriteString("Assembly:\nSew: Part 1 to Part 0, open edge\n")
+	for i := range parts {
+		fmt.Fprintf(&b, "Embroider: a dot on Part %d\n\nNote: a word on part %d of a long making up\n", i, i)
+	}
 	return b.String()
 }
 
