@@ -13,11 +13,18 @@ type document struct {
 	lines          []string
 	// slip is a small edit that puts something wrong where nothing was.
 	slip edit
+	// others are slips of other kinds, by the measure that they are for.
+	others []otherKey
 	// hover and complete are where those are asked for; hints are asked for the
 	// sixty lines around the slip.
 	hover, complete place
 	// beside are further files of the folder, by name.
 	beside map[string]string
+}
+
+type otherKey struct {
+	measure string
+	slip    edit
 }
 
 // place is a piece of text in one line.

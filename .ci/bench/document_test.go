@@ -22,6 +22,12 @@ func TestCrochetIsCleanButForTheSlip(t *testing.T) {
 		if got := found(d.text(true)); len(got) != 1 || !strings.HasPrefix(got[0], "total-differs") {
 			t.Errorf("%d lines with the slip: %q", lines, got)
 		}
+		for _, k := range d.others {
+			d.slip = k.slip
+			if got := found(d.text(true)); len(got) == 0 || len(got) > 2 {
+				t.Errorf("%d lines with the slip %s: %q", lines, k.measure, got)
+			}
+		}
 	}
 }
 

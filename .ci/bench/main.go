@@ -204,6 +204,9 @@ func (s *server) measures() []string {
 	if s.completion {
 		out = append(out, completeAtRest, completeAfter)
 	}
+	if s.otherKeys {
+		out = append(out, otherKeys...)
+	}
 	return out
 }
 

@@ -55,6 +55,7 @@ func (r *result) run(s *server, doc document, base string, p pace) {
 	defer x.end()
 	x.settle(p)
 	r.repeat(change, p, func() (time.Duration, error) { return x.change(p.limit) })
+	r.otherKeys(x, p)
 	for _, m := range []struct {
 		has           bool
 		atRest, after string
@@ -80,6 +81,24 @@ func (r *result) run(s *server, doc document, base string, p pace) {
 		})
 	}
 	r.peak = max(r.peak, peak(x.mark))
+}
+
+// otherKeys takes the measures of slips of other kinds, with that of the
+// document out of the way.
+func (r *result) otherKeys(x *session, p pace) {
+	usual := x.doc.slip
+	for _, k := range append(x.doc.others, otherKey{"", usual}) {
+		if x.slipped {
+			if _, err := x.change(p.limit); err != nil {
+				r.fail(k.measure, err)
+				return
+			}
+		}
+		x.doc.slip = k.slip
+		if k.measure != "" {
+			r.repeat(k.measure, p, func() (time.Duration, error) { return x.change(p.limit) })
+		}
+	}
 }
 
 // open starts a session, and measures from opening the document, which has its

@@ -53,6 +53,7 @@ the others know rules of other kinds. The figures say what people are used to wa
 	} {
 		b.sayTimes(say, t.title, t.measure)
 	}
+	b.sayOtherKeys(say)
 	b.sayMemory(say)
 	b.sayCommands(say)
 	b.sayGrowth(say)
@@ -87,6 +88,24 @@ func (b *bench) sayTimes(say sayer, title, measure string) {
 		say("| %s |", s.name)
 		for _, lines := range compared() {
 			say(" %s |", timesOf(b.took(s.name, lines, measure)))
+		}
+		say("\n")
+	}
+	say("\n")
+}
+
+// sayOtherKeys tells of our own server after keys that reach further than one
+// round. They have no bar, and no peer.
+func (b *bench) sayOtherKeys(say sayer) {
+	say("## Change to diagnostics, by what the key touches\n\n`workeven` alone. Above it is a round in the midst of a part. What else a key touches can say something new of other parts, and is held against them all.\n\n| the key is |")
+	for _, lines := range compared() {
+		say(" %s lines: p50 | p95 | max | n |", thousands(lines))
+	}
+	say("\n|---|%s\n", strings.Repeat("--:|--:|--:|--:|", len(compared())))
+	for _, key := range otherKeys {
+		say("| %s |", key)
+		for _, lines := range compared() {
+			say(" %s |", timesOf(b.took("workeven", lines, key)))
 		}
 		say("\n")
 	}

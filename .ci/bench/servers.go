@@ -21,6 +21,8 @@ type server struct {
 	apart bool
 	// hover, hints and completion say which of those it has.
 	hover, hints, completion bool
+	// otherKeys is set where the document has slips of other kinds.
+	otherKeys bool
 	// options are sent with initialize, settings by section when they are asked
 	// for; both know the root folder's address.
 	options  func(root string) any
@@ -34,7 +36,7 @@ func noSettings(string) map[string]any { return map[string]any{} }
 func ours(binary string, pull bool) *server {
 	s := &server{name: "workeven", version: "of this checkout", command: []string{binary, "lsp", "--stdio"},
 		driven: "as it is, diagnostics published; all rules on",
-		hover:  true, hints: true, completion: true, options: none, settings: noSettings}
+		hover:  true, hints: true, completion: true, otherKeys: true, options: none, settings: noSettings}
 	if pull {
 		s.name, s.pull, s.driven = "workeven, asked", true, "as it is, diagnostics asked for; all rules on"
 	}
