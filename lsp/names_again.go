@@ -16,20 +16,12 @@ func (n *names) again(f *grammar.File) *names {
 	if n.file == f {
 		return n
 	}
-	was, now := n.file.Lines, f.Lines
-	head := 0
-	for head < len(was) && head < len(now) && was[head] == now[head] {
-		head++
-	}
-	tail := 0
-	for tail < len(was)-head && tail < len(now)-head && was[len(was)-1-tail] == now[len(now)-1-tail] {
-		tail++
-	}
-	if slices.ContainsFunc(was[head:len(was)-tail], gives) || slices.ContainsFunc(now[head:len(now)-tail], gives) {
+	c := grammar.Changed(n.file, f)
+	if slices.ContainsFunc(n.file.Lines[c.From:c.OldTo], gives) || slices.ContainsFunc(f.Lines[c.From:c.NewTo], gives) {
 		return namesOf(f)
 	}
-	first, _ := n.search(head)
-	end, _ := n.search(len(was) - tail)
+	first, _ := n.search(c.From)
+	end, _ := n.search(c.OldTo)
 	x := &names{file: f, spelled: n.spelled, dyed: n.dyed, all: make([]*mention, 0, len(n.all)+8)}
 	same := x.likeThose(n)
 	room := make([]mention, len(n.all)-(end-first))
@@ -47,16 +39,16 @@ func (n *names) again(f *grammar.File) *names {
 		return namesOf(f) // what others mean may hang on these
 	}
 	take(n.all[:first], 0)
-	making := makingAt(f, head)
-	for at := head; at < len(now)-tail; at++ {
-		x.uses(at, now[at], making)
+	making := makingAt(f, c.From)
+	for at := c.From; at < c.NewTo; at++ {
+		x.uses(at, f.Lines[at], making)
 	}
 	new := x.all[first:]
 	if slices.ContainsFunc(new, ungiven) {
 		return namesOf(f)
 	}
 	slices.SortStableFunc(new, byPlaceOfMention)
-	take(n.all[end:], len(now)-len(was))
+	take(n.all[end:], c.By())
 	x.gather()
 	return x
 }
