@@ -313,11 +313,11 @@ func (w *worker) fromHook(s *grammar.Step, p *grammar.Place, st *Stitch, n int64
 			w.placed(st, n, 1, p.Loop)
 			return
 		}
-		w.noPlace(p.Span, w.p.sayNoChain(w.name()))
+		w.noPlace(p.Span, w.p.sayNoChain(w.name()), Spoken{})
 		return
 	}
 	if nth > k.left {
-		w.noPlace(p.Span, w.p.sayChainShort(nth, k.left))
+		w.noPlace(p.Span, w.p.sayChainShort(nth, k.left), Spoken{})
 		return
 	}
 	k.stitches(nth - 1)
@@ -344,11 +344,11 @@ func (w *worker) otherSide(s *grammar.Step) {
 		if w.main.vague {
 			return
 		}
-		w.noPlace(s.Span, w.p.sayNoFoundation(w.name()))
+		w.noPlace(s.Span, w.p.sayNoFoundation(w.name()), w.beginning())
 		return
 	}
 	if f.otherUsed {
-		w.noPlace(s.Span, w.p.sayOtherUsed(w.name()))
+		w.noPlace(s.Span, w.p.sayOtherUsed(w.name()), w.spoken(SpokenWorked, f.otherBy))
 		return
 	}
 	left := int64(0)
@@ -368,7 +368,7 @@ func (w *worker) otherSide(s *grammar.Step) {
 	w.onEdge, w.other, w.fresh = false, true, true
 	w.avail += max(n, 0)
 	used := *f
-	used.otherUsed = true
+	used.otherUsed, used.otherBy = true, w.label
 	w.chain = &used
 }
 
@@ -495,7 +495,7 @@ func (w *worker) rotate(p *grammar.Place) {
 	}
 	probe := w.main
 	if !probe.space(p.Unit.Chains) {
-		w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
+		w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains), Spoken{Kind: SpokenSpaces})
 		return
 	}
 	for w.main.i < len(w.main.items) && !(w.main.atSpace() && (p.Unit.Chains == 0 || w.main.items[w.main.i].Chains == p.Unit.Chains)) {

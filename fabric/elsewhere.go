@@ -141,9 +141,9 @@ func (w *worker) freeLoops(p *grammar.Place) (int64, bool) {
 	}
 	switch {
 	case free == 0:
-		w.noPlace(p.Span, w.p.sayNoFreeLoops(w, label))
+		w.noPlace(p.Span, w.p.sayNoFreeLoops(w, label), w.spoken(SpokenLoops, label))
 	case used >= free:
-		w.noPlace(p.Span, w.p.sayFreeLoopsUsed(label))
+		w.noPlace(p.Span, w.p.sayFreeLoopsUsed(w, label), w.spoken(SpokenWorked, w.loopsUsedBy(label)))
 	default:
 		return free - used, true
 	}
@@ -168,7 +168,7 @@ func (w *worker) unworked(p *grammar.Place) ([]Item, bool) {
 		items, ok = w.st.loose.last, true
 	}
 	if !ok {
-		w.noPlace(p.Span, w.p.sayNoUnworked(w, int64(p.Rnd().N)))
+		w.noPlace(p.Span, w.p.sayNoUnworked(w, int64(p.Rnd().N)), w.spoken(SpokenRound, int64(p.Rnd().N)))
 		return nil, false
 	}
 	return items, true
@@ -178,7 +178,7 @@ func (w *worker) unworked(p *grammar.Place) ([]Item, bool) {
 func (w *worker) copyOf(p *grammar.Place, all bool) (*Edge, bool) {
 	piece := w.p.pieceNamed(p.Of().Text)
 	if piece == nil {
-		w.noPlace(p.Of().Span, w.p.sayNoPiece(p.Of().Text))
+		w.noPlace(p.Of().Span, w.p.sayNoPiece(p.Of().Text), Spoken{Kind: SpokenMake, Piece: p.Of().Text})
 		return nil, false
 	}
 	last := piece.Last()
@@ -190,11 +190,11 @@ func (w *worker) copyOf(p *grammar.Place, all bool) (*Edge, bool) {
 	was, _ := w.uses.latest(int64(piece.At))
 	if p.OfNth() == grammar.BothCopies {
 		if copies != 2 {
-			w.noPlace(p.Of().Span, w.p.sayNotBoth(piece))
+			w.noPlace(p.Of().Span, w.p.sayNotBoth(piece), Spoken{Kind: SpokenMake, Piece: piece.Name})
 			return nil, false
 		}
 		if was.upTo > 0 {
-			w.noPlace(p.Of().Span, w.p.sayPieceUsed(piece))
+			w.noPlace(p.Of().Span, w.p.sayPieceUsed(piece), Spoken{Kind: SpokenMake, Piece: piece.Name})
 			return nil, false
 		}
 		w.uses = w.uses.and(int64(piece.At), use{upTo: copies}, copies*n)
@@ -210,7 +210,7 @@ func (w *worker) copyOf(p *grammar.Place, all bool) (*Edge, bool) {
 		if was.open {
 			return w.partOf(last.Meant, was.taken), true
 		}
-		w.noPlace(p.Of().Span, w.p.sayPieceUsed(piece))
+		w.noPlace(p.Of().Span, w.p.sayPieceUsed(piece), Spoken{Kind: SpokenMake, Piece: piece.Name})
 		return nil, false
 	}
 	taken := n
@@ -267,6 +267,7 @@ func (w *worker) intoPiece(s *grammar.Step, p *grammar.Place, st *Stitch, n int6
 		w.over += count - has
 		w.overWhat = w.p.sayPieceShort(w.name(), count, has, p.Of().Text)
 		w.overSpan = s.Span
+		w.overOf = Spoken{Kind: SpokenPiece, Piece: p.Of().Text}
 		w.demand = short
 	}
 	w.takes += count

@@ -71,6 +71,9 @@ type Stitch struct {
 	Plain *Stitch
 	// Own is set for the pattern's own stitches.
 	Own bool
+	// within are the picots, shells and the like that are worked in it, which
+	// totals may count.
+	within []StitchCount
 	// def is how an own stitch is defined.
 	def *grammar.OwnStitch
 }
@@ -102,6 +105,9 @@ type Piece struct {
 	// shelf is where its rounds are put while it is worked; nil before and after.
 	shelf *shelf
 }
+
+// Onto says whether it is worked into the stitches of another piece, or onto one.
+func (p *Piece) Onto() bool { return p.onto }
 
 // memo is safe to use from several goroutines.
 type memo struct{ wound atomic.Pointer[wound] }
@@ -153,6 +159,9 @@ type Round struct {
 	// RoundsWorked is how many rounds the statement covers.
 	RoundsWorked int64
 
+	// follows is set where its words are a slip that was said in the round that it
+	// repeats.
+	follows bool
 	// rising is set where it and all rounds below are numbered in order.
 	rising bool
 	// effort is how many steps were walked to work it.
@@ -211,9 +220,13 @@ type Problem struct {
 	Message string
 	// Repairs that hold, likeliest first. They are found on demand: see Repairs.
 	Plain []Repair
-	// Words and Total say which is the likelier slip where both could be; both
-	// false where nothing tells.
+	// Words and Total say which is the likelier slip where both could be, by what
+	// follows; both false where nothing tells.
 	Words, Total bool
+	// Of is what else a problem of counting speaks of, and Steps the number of the
+	// round whose steps are worked here once more; 0 where they are its own.
+	Of    Spoken
+	Steps int64
 	// open is set where the first reading leaves stitches over.
 	open bool
 }

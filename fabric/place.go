@@ -6,7 +6,7 @@ import (
 
 // noPlace reports a place that is not there. What follows in the round cannot
 // be counted.
-func (w *worker) noPlace(s grammar.Span, message string) {
+func (w *worker) noPlace(s grammar.Span, message string, of Spoken) {
 	if w.demand == met {
 		w.demand = noSpace
 	}
@@ -14,7 +14,7 @@ func (w *worker) noPlace(s grammar.Span, message string) {
 		return
 	}
 	w.dead, w.unknown = true, true
-	w.problem(Problem{Kind: NoSuchPlace, Span: s, Message: message})
+	w.problem(Problem{Kind: NoSuchPlace, Span: s, Message: message, Of: of})
 }
 
 // placed works n of a stitch into each of so many stitches.
@@ -278,7 +278,7 @@ func (w *worker) intoSpaces(p *grammar.Place, st *Stitch, n, count int64) {
 	w.askedSpace = p.Unit.Chains
 	for range min(count, maxSteps) {
 		if !k.space(p.Unit.Chains) {
-			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
+			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains), Spoken{Kind: SpokenSpaces})
 			return
 		}
 		w.gained++
@@ -299,7 +299,7 @@ func (w *worker) intoChains(p *grammar.Place, st *Stitch, n, count int64, loop g
 	case len(k.items) > 0 && k.items[len(k.items)-1].Kind == Chains:
 		w.placed(st, n, count, loop) // more chains than there are
 	default:
-		w.noPlace(p.Span, w.p.sayNoChain(w.name()))
+		w.noPlace(p.Span, w.p.sayNoChain(w.name()), Spoken{})
 	}
 }
 
@@ -358,7 +358,7 @@ func (w *worker) intoKind(p *grammar.Place, st *Stitch, n, count int64, loop gra
 	}
 	got := k.ofStitch(count, asked)
 	if got < count && k.left > 0 && !k.endless {
-		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
+		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k), Spoken{Kind: SpokenStanding})
 		return
 	}
 	w.taken(count, got)
@@ -391,12 +391,12 @@ func (w *worker) intoGroups(p *grammar.Place, asked, st *Stitch, n, count int64)
 	k := w.source()
 	if p.Unit.Chains > 0 {
 		if chains, ok := asked.middle(); !ok || chains != p.Unit.Chains {
-			w.noPlace(p.Span, w.p.sayNotItsSpace(w, asked, p.Unit.Chains))
+			w.noPlace(p.Span, w.p.sayNotItsSpace(w, asked, p.Unit.Chains), Spoken{Kind: SpokenSpaces})
 			return
 		}
 	}
 	if !k.vague && !k.endless && groupsAhead(k, asked) == 0 {
-		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
+		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k), Spoken{Kind: SpokenStanding})
 		return
 	}
 	if chains, ok := asked.middle(); ok {
@@ -425,14 +425,14 @@ func (w *worker) each(s *grammar.Step, p *grammar.Place, st *Stitch, n int64, lo
 		}
 		total := k.spacesAhead(p.Unit.Chains)
 		if total == 0 {
-			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
+			w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains), Spoken{Kind: SpokenSpaces})
 			return
 		}
 		w.intoSpaces(p, st, n, max(total-int64(p.Fill.Left().N), 0))
 	case grammar.UnitChain:
 		k.open()
 		if !k.atChains() && !k.vague && !k.endless {
-			w.noPlace(p.Span, w.p.sayNoChain(w.name()))
+			w.noPlace(p.Span, w.p.sayNoChain(w.name()), Spoken{})
 			return
 		}
 		w.fillWith(st, n, p.Fill, loop, s.Span)
@@ -475,7 +475,7 @@ func (w *worker) eachOfKind(p *grammar.Place, asked, st *Stitch, n int64, loop g
 		count, all = count-1, all-1
 	}
 	if count == 0 {
-		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k))
+		w.noPlace(p.Span, w.p.sayNotThatStitch(w, asked, k), Spoken{Kind: SpokenStanding})
 		return
 	}
 	k.stitches(all)
@@ -533,7 +533,7 @@ func (w *worker) inSame(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop
 func (w *worker) inTurning(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop) {
 	k := w.source()
 	if !k.turningAhead() && k.left > 0 {
-		w.noPlace(p.Span, w.p.sayNoTurning(w))
+		w.noPlace(p.Span, w.p.sayNoTurning(w), Spoken{})
 		return
 	}
 	w.placed(st, n, 1, loop)
@@ -552,7 +552,7 @@ func (w *worker) toNth(p *grammar.Place, st *Stitch, n int64, loop grammar.Loop)
 // intoRing works into a ring, which has room for any number.
 func (w *worker) intoRing(p *grammar.Place, st *Stitch, n int64) {
 	if p.Kind == grammar.PlaceRing && !w.main.endless && w.onEdge && !w.main.vague && w.st.edge != nil {
-		w.noPlace(p.Span, w.p.sayNoRing(w.name()))
+		w.noPlace(p.Span, w.p.sayNoRing(w.name()), Spoken{})
 		return
 	}
 	if !w.main.endless {

@@ -2,8 +2,10 @@ package fabric
 
 import (
 	"slices"
+	"strings"
 
 	"workeven/grammar"
+	"workeven/grammar/terms"
 )
 
 // Repairs are not looked for in rounds that cost too much to work again and
@@ -344,11 +346,25 @@ func (p *Pattern) repaired(piece *Piece, r *Round, stated int64) *Edge {
 	return edge
 }
 
+// nearTo is what a word that nobody knows was likeliest meant for: a loop before
+// a known stitch, another stitch, or a word of the notation.
+func (p *Pattern) nearTo(word string) (string, bool) {
+	if first, rest, several := strings.Cut(word, " "); several && terms.Find(p.Header.System, rest) != nil {
+		if near, ok := grammar.NearWord(first); ok {
+			return near + " " + rest, true
+		}
+	}
+	if near, ok := p.Nearest(word); ok {
+		return near, true
+	}
+	return grammar.NearWord(word)
+}
+
 // respelled offers the known stitch that is like an unknown one, where the
 // round comes out with it.
 func (p *Pattern) respelled(piece *Piece, r *Round, x Problem) []Repair {
 	word := x.Span.In(r.Line.Text)
-	near, ok := p.Nearest(word)
+	near, ok := p.nearTo(word)
 	if !ok {
 		return nil
 	}

@@ -73,6 +73,7 @@ func (w *worker) asStitch(s *grammar.Step) *Stitch {
 	if s.Group.Times.Kind == grammar.TimesTotal {
 		times = w.timesOf(s)
 	}
+	st.within = w.withinOf(s.Group.Steps, times, nil)
 	for ; times > 0 && !w.dead; times-- {
 		st.Leaves = w.leavesOf(s.Group.Steps, st.Leaves)
 		if len(st.Leaves) > maxItems {
@@ -90,6 +91,31 @@ func (w *worker) asStitch(s *grammar.Step) *Stitch {
 	}
 	w.bodies = append(w.bodies, body{s.Group, st})
 	return st
+}
+
+// withinOf counts the stitches among steps that leave none or several on the
+// edge, such as picots and shells; a chain and a slip stitch back are a picot.
+func (w *worker) withinOf(steps []grammar.Step, times int64, into []StitchCount) []StitchCount {
+	var before *Stitch
+	for i := range steps {
+		s := &steps[i]
+		switch s.Kind {
+		case grammar.StepWork:
+			st := w.find(s.Stitch)
+			switch {
+			case st == nil:
+			case st.kind() == terms.Slip && before != nil && before.kind() == terms.Chain:
+				into = append(into, StitchCount{w.p.book.picot(), times})
+			case st.kind() != terms.Chain && (st.Leaves != nil || st.Makes == 0 && st.Takes == 0):
+				into = append(into, StitchCount{st, mul(times, int64(s.Count.N))})
+			}
+			before = st
+		case grammar.StepBracket, grammar.StepStar:
+			into = w.withinOf(s.Group.Steps, mul(times, w.timesOf(s)), into)
+			before = nil
+		}
+	}
+	return into
 }
 
 // leavesOf lists what steps leave that are all worked in one place.
@@ -244,7 +270,10 @@ type repeatFit struct {
 	span         grammar.Span
 	avail        int64
 	takes, makes int64
-	spaces       bool
+	// spaces is set where it runs out of chain spaces, of which it works into so
+	// many each time; ahead is how many there are for it.
+	spaces      bool
+	each, ahead int64
 }
 
 // repeatFill works a repeat as often as the edge allows, which must come out exactly.
@@ -267,7 +296,7 @@ func (w *worker) repeatFill(s *grammar.Step) {
 	if g.Ending > 0 && fill.Kind != grammar.FillToLast {
 		limit, spaces, chains = w.endingTakes(w.rest[:min(int(g.Ending), len(w.rest))])
 	}
-	fit := repeatFit{span: s.Span, avail: w.source().left - limit}
+	fit := repeatFit{span: s.Span, avail: w.source().left - limit, ahead: w.source().spacesAhead(chains) - spaces}
 	for reps := 0; !w.dead; reps++ {
 		k := w.source()
 		if spaces > 0 && k.spacesAhead(chains) <= spaces {
@@ -292,6 +321,9 @@ func (w *worker) repeatFill(s *grammar.Step) {
 			if took := w.takes - before.takes; reps == 0 || fit.takes == 0 {
 				fit.takes, fit.makes = took, w.makes-before.makes
 			}
+			if reps == 0 {
+				fit.each = fit.ahead + spaces - k.spacesAhead(chains)
+			}
 			if k.vague && w.takes == before.takes {
 				w.unknown = true // how many spaces there are is not known
 				k.left, k.i = 0, len(k.items)
@@ -299,7 +331,7 @@ func (w *worker) repeatFill(s *grammar.Step) {
 			}
 			if w.gained == before.gained {
 				w.dead, w.unknown = true, true
-				w.problem(Problem{Kind: RepeatDoesNotFit, Span: s.Span, Message: w.p.sayNeverEnds()})
+				w.problem(Problem{Kind: RepeatDoesNotFit, Span: s.Span, Message: w.p.sayNeverEnds(w.name()), Of: Spoken{Kind: SpokenNothing}})
 				return
 			}
 			if g.Stop < 0 {
@@ -407,7 +439,11 @@ func (w *worker) part(g *grammar.Group, limit int64) {
 // doesNotFit reports a repeat that does not come out.
 func (w *worker) doesNotFit(f repeatFit) {
 	w.misfit = true
-	w.problem(Problem{Kind: RepeatDoesNotFit, Span: f.span, Message: w.p.sayDoesNotFit(w, f)})
+	of := Spoken{}
+	if f.spaces {
+		of.Kind = SpokenSpaces
+	}
+	w.problem(Problem{Kind: RepeatDoesNotFit, Span: f.span, Message: w.p.sayDoesNotFit(w, f), Of: of})
 }
 
 // skip passes stitches, chains or spaces by.
@@ -432,7 +468,7 @@ func (w *worker) skip(s *grammar.Step) {
 		k := w.source()
 		for range min(n, maxSteps) {
 			if !k.space(p.Unit.Chains) {
-				w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains))
+				w.noPlace(p.Span, w.p.sayNoSpace(w, p.Unit.Chains), Spoken{Kind: SpokenSpaces})
 				return
 			}
 			w.gained++

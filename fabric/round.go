@@ -13,6 +13,9 @@ type outcome struct {
 	out   *Edge
 	known bool
 	next  state
+	// meant is what the round is taken to have made where its words are a slip
+	// that was said in the round it repeats; nil otherwise.
+	meant *Edge
 }
 
 // statement works a statement of rounds from a state and gives the round with
@@ -41,6 +44,7 @@ func (p *Pattern) statement(piece *Piece, below lower, st *state, line *grammar.
 	from, to := int64(n.From.N), max(int64(n.To.N), int64(n.From.N))
 	// Rounds that come back to the edge they began with only go on as before.
 	period, cycle, steady := repeatPeriod(n), cur.edge, true
+	var meant *Edge
 	for label := from; label <= to; label++ {
 		o := p.once(piece, below, &cur, n, line, label, false)
 		first := label == from
@@ -57,6 +61,7 @@ func (p *Pattern) statement(piece *Piece, below lower, st *state, line *grammar.
 		r.effort += maxSteps - o.w.budget
 		r.Makes, r.Out = o.w.makes, o.out
 		r.Known = r.Known && o.known
+		meant = o.meant
 		r.take(o.w)
 		cur = o.next
 		steady = steady && o.steady()
@@ -82,6 +87,9 @@ func (p *Pattern) statement(piece *Piece, below lower, st *state, line *grammar.
 		}
 	}
 	r.Meant = r.Out
+	if meant != nil {
+		r.Meant, r.follows = meant, true
+	}
 	r.count(in)
 	return r, cur
 }
@@ -171,15 +179,7 @@ func (p *Pattern) stepsFor(below lower, n *grammar.Round, line *grammar.Line, la
 		if s.Kind != grammar.StepRepeat {
 			continue
 		}
-		from, to := int64(s.Rounds().From.N), int64(s.Rounds().To.N)
-		if s.Rounds().Last {
-			to = int64(n.From.N) - 1
-			from = to - max(from, 1) + 1
-		}
-		if to < from {
-			from, to = to, from
-		}
-		target := from + (label-int64(n.From.N))%(to-from+1)
+		target := repeated(n, s, label)
 		if target >= label || depth > 20 {
 			return nil, "", s, false
 		}
@@ -194,7 +194,52 @@ func (p *Pattern) stepsFor(below lower, n *grammar.Round, line *grammar.Line, la
 		steps, text, _, ok := p.stepsFor(below.to(j), r.Node, r.Line, target, depth+1)
 		return steps, text, s, ok
 	}
-	return n.Steps, line.Text, nil, true
+	return n.Steps, line.Said(), nil, true
+}
+
+// repeated is the number of the round that a step of a statement repeats on one
+// of its rounds.
+func repeated(n *grammar.Round, s *grammar.Step, label int64) int64 {
+	from, to := int64(s.Rounds().From.N), int64(s.Rounds().To.N)
+	if s.Rounds().Last {
+		to = int64(n.From.N) - 1
+		from = to - max(from, 1) + 1
+	}
+	if to < from {
+		from, to = to, from
+	}
+	return from + (label-int64(n.From.N))%(to-from+1)
+}
+
+// stepsFrom is the number of the round whose steps a round works that repeats others.
+func stepsFrom(below lower, n *grammar.Round, label int64) int64 {
+	for range 20 {
+		i := slices.IndexFunc(n.Steps, func(s grammar.Step) bool { return s.Kind == grammar.StepRepeat })
+		if i < 0 {
+			return label
+		}
+		label = repeated(n, &n.Steps[i], label)
+		j := below.numbered(label)
+		if j < 0 {
+			return 0
+		}
+		n, below = below.at(j).Node, below.to(j)
+	}
+	return 0
+}
+
+// slipOf is the round whose steps a round works that repeats others, where its
+// words are a slip; nil where they are none.
+func (p *Pattern) slipOf(below lower, n *grammar.Round, label int64) *Round {
+	i := below.numbered(stepsFrom(below, n, label))
+	if i < 0 {
+		return nil
+	}
+	r := below.at(i)
+	if !slices.ContainsFunc(r.Problems, func(x Problem) bool { return x.Counting() && !x.Total }) {
+		return nil
+	}
+	return r
 }
 
 // once works one round of a statement; alt takes the second of two readings.
@@ -222,16 +267,19 @@ func (p *Pattern) onceTraced(piece *Piece, below lower, st *state, n *grammar.Ro
 	}
 	switch {
 	case !ok:
-		w.problem(Problem{Kind: NoSuchPlace, Span: rep.Span, Message: p.sayNoRoundToRepeat(rep)})
+		w.problem(Problem{Kind: NoSuchPlace, Span: rep.Span, Message: p.sayNoRoundToRepeat(rep), Of: Spoken{Kind: SpokenNothing}})
 		w.dead, w.unknown = true, true
 	case steps == nil:
 		w.unknown = true
 	default:
 		w.all(st, steps)
 	}
+	if rep != nil {
+		w.slipped = p.slipOf(below, n, label)
+	}
 	o := w.finish(st, n, label)
 	if rep != nil {
-		w.blameRepeat(rep)
+		w.blameRepeat(rep, stepsFrom(below, n, label))
 	}
 	if !alt && w.unsure() && (counting(w.problems) || !p.agrees(o, n.Total)) {
 		if other := p.once(piece, below, st, n, line, label, true); !counting(other.w.problems) && p.agrees(other, n.Total) {
@@ -254,13 +302,13 @@ func (p *Pattern) agrees(o outcome, t *grammar.Total) bool {
 	return !ok || n == o.w.makes
 }
 
-// blameRepeat moves problems of steps that stand elsewhere to where they are
-// repeated.
-func (w *worker) blameRepeat(rep *grammar.Step) {
+// blameRepeat moves problems of steps that stand elsewhere, in a round with a
+// number, to where they are repeated.
+func (w *worker) blameRepeat(rep *grammar.Step, from int64) {
 	keep := w.problems[:0]
 	for _, x := range w.problems {
 		if x.Counting() {
-			x.Span, x.Plain = rep.Span, nil
+			x.Span, x.Plain, x.Steps = rep.Span, nil, from
 			keep = append(keep, x)
 		}
 	}
@@ -326,6 +374,11 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 	if !w.dead && !w.unknown {
 		w.balance(n)
 	}
+	if w.slipped != nil && (counting(w.problems) || !w.p.agrees(outcome{w: w}, n.Total)) {
+		w.problems = slices.DeleteFunc(w.problems, Problem.Counting) // said where it was made
+	} else {
+		w.slipped = nil
+	}
 	if w.midTurn {
 		w.takes = w.midTakes
 	}
@@ -356,20 +409,28 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 		out.Before = st.edge.Before
 	}
 	if w.freed > 0 {
-		next.frees(st.label, w.freed, 0)
+		next.frees(st.label, w.freed, 0, label)
 	}
 	for _, u := range w.freeUsed {
-		next.frees(u.label, 0, u.n)
+		next.frees(u.label, 0, u.n, label)
 	}
 	known := !w.unknown && !w.dead
 	if !known {
 		out = w.p.statedEdge(n.Total)
 	}
-	next.edge = out
-	if w.flips(n) {
-		next.edge = out.reversed()
+	o := outcome{w: w, out: out, known: known, next: next}
+	o.next.edge = out
+	if known && w.slipped != nil && w.slipped.Meant != nil {
+		o.meant = w.slipped.Meant
+		if was := w.slipped.In; was != nil && st.edge != nil && was.Stitches() != st.edge.Stitches() {
+			o.meant = vague(max(st.edge.Stitches()+o.meant.Stitches()-was.Stitches(), 0))
+		}
+		o.next.edge = o.meant
 	}
-	return outcome{w: w, out: out, known: known, next: next}
+	if w.flips(n) {
+		o.next.edge = o.next.edge.reversed()
+	}
+	return o
 }
 
 // flips says whether the next round is worked back along this one.
@@ -417,7 +478,7 @@ func (w *worker) balance(n *grammar.Round) {
 	switch {
 	case w.misfit, w.askedInc && w.over == 0:
 	case w.overWhat != "":
-		w.problem(Problem{Kind: TooManyWorked, Span: w.overSpan, Message: w.overWhat})
+		w.problem(Problem{Kind: TooManyWorked, Span: w.overSpan, Message: w.overWhat, Of: w.overOf})
 	case w.over > 0:
 		w.problem(Problem{Kind: TooManyWorked, Span: span, Message: w.p.sayTooMany(w)})
 	case w.leaves && w.leftSaid.Written() && !w.midTurn && w.onEdge && int64(w.leftSaid.N) != w.main.left && !w.main.endless:
@@ -428,7 +489,7 @@ func (w *worker) balance(n *grammar.Round) {
 		}
 	case w.leaves:
 	case w.leftEarly > 0:
-		w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.sayChainLeft(w, w.leftEarly)})
+		w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.sayChainLeft(w, w.leftEarly), Of: Spoken{Kind: SpokenNothing}})
 	case w.fresh && w.onEdge, w.main.endless, w.freeMain > 0:
 	case w.far, !w.onEdge && w.chain == nil && w.freeMain == 0 && !w.other:
 	case w.onEdge && !w.main.touched && w.makes == 0 && w.takes == 0:
@@ -446,7 +507,7 @@ func (w *worker) leftOver(span grammar.Span) {
 	}
 	if k.inSpace {
 		if n := k.spacesAhead(w.askedSpace); n > 0 {
-			w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.saySpacesLeft(w, n)})
+			w.problem(Problem{Kind: StitchesLeft, Span: span, Message: w.p.saySpacesLeft(w, n), Of: Spoken{Kind: SpokenSpaces}})
 			return
 		}
 		if k.left <= max(k.passed, 0) || k.vague {

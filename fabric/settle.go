@@ -27,7 +27,7 @@ func (p *Pattern) settle(piece *Piece, r *Round, next state) state {
 	switch {
 	case !r.Known:
 		return next
-	case !slip && !x.differs:
+	case r.follows, !slip && !x.differs:
 		return next
 	case !slip && x.chains:
 		r.Problems = append(r.Problems, Problem{Kind: TwoReadings, Span: x.span, Message: p.sayChainsCounted(r, stated)})
@@ -37,6 +37,11 @@ func (p *Pattern) settle(piece *Piece, r *Round, next state) state {
 	words := next
 	readings := []state{words}
 	meant := words
+	if !slip && x.spaces { // which spaces there are is not known where the total is right
+		said := next
+		said.edge = vague(r.Makes)
+		readings = append(readings, said)
+	}
 	if has && stated != r.Makes {
 		said := next
 		said.edge = vague(stated)
@@ -64,7 +69,7 @@ func (p *Pattern) settle(piece *Piece, r *Round, next state) state {
 		return meant
 	}
 	v := unclear
-	if clear {
+	if clear && !x.spaces {
 		v = totalWrong
 		if byTotal {
 			v = wordsWrong

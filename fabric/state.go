@@ -21,15 +21,17 @@ type state struct {
 }
 
 // looseLoops are loops of a round left free by working into the other ones, and
-// such loops worked into. All counts those of every round known by then.
+// such loops worked into, by the round that did either. All counts those of
+// every round known by then.
 type looseLoops struct {
-	free, used       int64
+	free, used, by   int64
 	allFree, allUsed int64
 }
 
-// frees is the state with more loops of a round left free, or worked into.
-func (st *state) frees(label, free, used int64) {
-	x := looseLoops{free: free, used: used, allFree: free, allUsed: used}
+// frees is the state with more loops of a round left free, or worked into, by
+// another.
+func (st *state) frees(label, free, used, by int64) {
+	x := looseLoops{free: free, used: used, by: by, allFree: free, allUsed: used}
 	if st.free != nil {
 		x.allFree += st.free.last.allFree
 		x.allUsed += st.free.last.allUsed
@@ -55,8 +57,10 @@ type foundation struct {
 	ring bool
 	// label is the round that was worked into it; pivot says that it went round
 	// the end, so that the last chain is shared by both sides.
-	label     int64
+	label int64
+	// otherUsed is set once its other side was worked, by the round otherBy.
 	otherUsed bool
+	otherBy   int64
 	// near is set where the chain at the hook's end was gone round at the start.
 	near bool
 }

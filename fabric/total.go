@@ -7,8 +7,10 @@ import (
 // tallied is what a stated total says beside what the words make.
 type tallied struct {
 	differs, part bool
-	span          grammar.Span
-	message       string
+	// spaces is set where it is a number of chain spaces that differs.
+	spaces  bool
+	span    grammar.Span
+	message string
 	// repair is the corrected number and where it stands.
 	repair grammar.Span
 	right  int64
@@ -106,7 +108,7 @@ func (p *Pattern) compare(r *Round, t *grammar.Total) (x tallied) {
 		}
 		x = tallied{differs: true, span: t.Span, repair: part.Count.Span, right: right}
 		if len(t.Parts) > 1 && part.Unit.Kind != grammar.UnitNone && part.Unit.Kind != grammar.UnitSt {
-			x.part = true
+			x.part, x.spaces = true, part.Unit.Kind == grammar.UnitSpace
 			x.span = part.Count.Span.To(part.Unit.Span)
 			x.message = p.sayPartDiffers(r, part, right)
 			return x

@@ -77,7 +77,7 @@ func (p *Pattern) sayTooLong(name string) string {
 
 func (p *Pattern) sayUnknown(r grammar.Ref) string {
 	m := strconv.Quote(r.Text) + " is no stitch of the glossary and is not defined in this pattern"
-	if near, ok := p.Nearest(r.Text); ok {
+	if near, ok := p.nearTo(r.Text); ok {
 		m += "; was " + strconv.Quote(near) + " meant?"
 	}
 	return m
@@ -179,8 +179,12 @@ func (p *Pattern) sayNoFreeLoops(w *worker, label int64) string {
 	return fmt.Sprintf("%s works into free loops of %s, but %s left none free: the round above was worked through both loops", w.name(), RoundName(r.Node.Row, label), RoundName(r.Node.Row, label))
 }
 
-func (p *Pattern) sayFreeLoopsUsed(label int64) string {
-	return fmt.Sprintf("the free loops of %s were worked into already", RoundName(false, label))
+func (p *Pattern) sayFreeLoopsUsed(w *worker, label int64) string {
+	of := "the free loops"
+	if label > 0 {
+		of += " of " + RoundName(w.st.row, label)
+	}
+	return fmt.Sprintf("%s works into %s, which were worked into already", w.name(), of)
 }
 
 func (p *Pattern) sayNoUnworked(w *worker, label int64) string {
@@ -238,27 +242,37 @@ func (p *Pattern) sayIncEnd(n, left int64) string {
 	return fmt.Sprintf("makers read this in two ways: %d increases one after another, which leaves %s unworked, or %d spaced evenly", n, sts(max(left, 0)), n)
 }
 
-func (p *Pattern) sayNeverEnds() string {
-	return "this repeat takes no stitches, so it never comes to an end; say how many times it is worked"
+func (p *Pattern) sayNeverEnds(name string) string {
+	return name + " repeats what takes no stitches, so it never comes to an end; say how many times it is worked"
 }
 
 func (p *Pattern) sayDoesNotFit(w *worker, f repeatFit) string {
-	if f.takes <= 0 {
-		return "this repeat does not come out evenly over " + w.belowName()
+	switch {
+	case f.spaces && f.takes == 0 && f.each > 0 && f.ahead%f.each > 0:
+		return p.sayOver(w.name(), plural(f.each, "chain space", "chain spaces"), f.each, f.ahead, "the ", w.belowName())
+	case f.takes > 0 && f.spaces:
+		return fmt.Sprintf("%s runs out of chain spaces of %s in the middle of its last repeat", w.name(), w.belowName())
+	case f.avail < 0:
+		return fmt.Sprintf("%s is to leave more stitches than there are of %s", w.name(), w.belowName())
+	case f.takes <= 0 || f.avail%f.takes == 0:
+		return fmt.Sprintf("%s has a repeat that does not come out evenly over %s", w.name(), w.belowName())
 	}
-	if f.spaces {
-		return fmt.Sprintf("the last repeat stops short: the chain spaces of %s run out in the middle of it", w.belowName())
+	all := ""
+	if f.avail == w.avail {
+		all = "the "
 	}
-	rem := f.avail % f.takes
-	if f.avail < 0 {
-		return fmt.Sprintf("%s has fewer stitches than are to be left", w.belowName())
-	}
-	low := f.avail - rem
-	fits := digits(low+f.takes) + " would fit"
+	return p.sayOver(w.name(), w.thing(f.takes), f.takes, f.avail, all, w.belowName())
+}
+
+// sayOver says how many of what a repeat goes over are over, and how many would fit.
+func (p *Pattern) sayOver(name, each string, takes, avail int64, all, below string) string {
+	rem := avail % takes
+	low := avail - rem
+	fits := digits(low + takes)
 	if low > 0 {
-		fits = fmt.Sprintf("%d or %d would fit", low, low+f.takes)
+		fits = fmt.Sprintf("%d or %d", low, low+takes)
 	}
-	return fmt.Sprintf("one repeat takes %s, so it does not come out over %d: %d %s over; %s", w.thing(f.takes), f.avail, rem, isAre(rem), fits)
+	return fmt.Sprintf("%s repeats %s over %s%d of %s; %d %s over, %s would fit", name, each, all, avail, below, rem, isAre(rem), fits)
 }
 
 func (p *Pattern) sayNoRoundToRepeat(rep *grammar.Step) string {

@@ -176,7 +176,8 @@ func (p *Pattern) define(n *grammar.OwnStitch, text string) *Stitch {
 		s.Takes = max(w.takes, 1)
 		return s // one top, whatever its legs
 	}
-	s.Takes, s.Makes, s.Leaves = w.takes, w.makes, slices.Clone(w.out)
+	s.Takes, s.Makes, s.Leaves, s.within = w.takes, w.makes, slices.Clone(w.out), slices.Clone(w.groups)
+	s.within = slices.DeleteFunc(s.within, func(c StitchCount) bool { return c.Stitch.Of == nil && !c.Stitch.Own }) // a bracket
 	if s.Leaves == nil {
 		s.Leaves = []Item{}
 	}
@@ -228,7 +229,7 @@ func (p *Pattern) cutPieces() {
 		switch n := l.Node.(type) {
 		case *grammar.Piece:
 			ends(i)
-			cur = &Piece{Name: n.Name.Text, Node: n, Make: int64(n.Make.N), At: i}
+			cur = &Piece{Name: inOneLine(n.Name.Text), Node: n, Make: int64(n.Make.N), At: i}
 			p.Pieces = append(p.Pieces, cur)
 			making = false
 		case grammar.Assembly:
@@ -303,6 +304,14 @@ func (p *Pattern) firstPlain(steps []grammar.Step) *Stitch {
 		}
 	}
 	return nil
+}
+
+// inOneLine is a name that may go on on the next line.
+func inOneLine(name string) string {
+	if strings.Contains(name, "\n") {
+		return strings.Join(strings.Fields(name), " ")
+	}
+	return name
 }
 
 // pieceNamed finds a piece that stands before the one in work.

@@ -92,6 +92,8 @@ type worker struct {
 	freeUsed []freeUse
 	uses     *ledger[use]
 
+	// slipped is the round that this one repeats, where that is a slip itself.
+	slipped *Round
 	// other is set once the round works along the other side of the chain.
 	other                 bool
 	dead, unknown, misfit bool
@@ -100,6 +102,7 @@ type worker struct {
 	problems              []Problem
 	overWhat              string
 	overSpan              grammar.Span
+	overOf                Spoken
 	text                  string
 	// steps are the round's, rest those behind the one in work.
 	steps, rest []grammar.Step
@@ -218,11 +221,14 @@ func mul(a, b int64) int64 {
 func (w *worker) tooLong() {
 	if !w.dead {
 		w.dead, w.unknown = true, true
-		w.problem(Problem{Kind: TooManyWorked, Span: w.spanOfSteps(), Message: w.p.sayTooLong(w.name())})
+		w.problem(Problem{Kind: TooManyWorked, Span: w.spanOfSteps(), Message: w.p.sayTooLong(w.name()), Of: Spoken{Kind: SpokenNothing}})
 	}
 }
 
-func (w *worker) problem(p Problem) { w.problems = append(w.problems, p) }
+func (w *worker) problem(p Problem) {
+	p.Of = w.speaksOf(p.Of)
+	w.problems = append(w.problems, p)
+}
 
 // make puts n times what a stitch leaves on the new edge.
 func (w *worker) make(s *Stitch, n int64) {
@@ -261,6 +267,9 @@ func (w *worker) make(s *Stitch, n int64) {
 // group counts stitches that leave none or several on the edge, such as shells
 // and picots, since a total may count them.
 func (w *worker) group(s *Stitch, n int64) {
+	for _, x := range s.within {
+		w.group(x.Stitch, mul(x.N, n))
+	}
 	for i := range w.groups {
 		if w.groups[i].Stitch == s {
 			w.groups[i].N += n
@@ -525,7 +534,7 @@ func (w *worker) hasSource() bool {
 func (w *worker) nothingBelow(s grammar.Span) {
 	if !w.dead {
 		w.dead, w.unknown = true, true
-		w.problem(Problem{Kind: NoSuchPlace, Span: s, Message: w.p.sayNothingBelow(w.name())})
+		w.problem(Problem{Kind: NoSuchPlace, Span: s, Message: w.p.sayNothingBelow(w.name()), Of: Spoken{Kind: SpokenNothing}})
 	}
 }
 

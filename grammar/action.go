@@ -57,10 +57,10 @@ func phraseLength(text, phrase string) (int, bool) {
 }
 
 type insertLine struct {
-	Count *number     `parser:"@@? \"x\"?"`
-	Thing *plainWords `parser:"@@"`
-	On    *plainWords `parser:"( ( \"on\" | \"in\" | \"into\" ) (?! \"line\" | \"rnd\" | \"row\" ) @@ )?"`
-	Where whereList   `parser:"@@?"`
+	Count *number    `parser:"@@? \"x\"?"`
+	Thing *nameWords `parser:"@@"`
+	On    *nameWords `parser:"( ( \"on\" | \"in\" | \"into\" ) (?! \"line\" | \"rnd\" | \"row\" ) @@ )?"`
+	Where whereList  `parser:"@@?"`
 }
 
 var insertParser = parser[insertLine]()
@@ -92,9 +92,12 @@ func (l *Line) readAction(start, to int) bool {
 	case VerbInsert:
 		g, faults := readWith(insertParser, c, "")
 		if len(faults) == 0 {
-			a.Count, a.Thing, a.Where = c.countOr(g.Count, 1), c.plain(g.Thing), c.wheres(&g.Where)
+			a.Count, a.Thing, a.Where = c.countOr(g.Count, 1), c.name(g.Thing), c.wheres(&g.Where)
 		} else {
 			a.Count, a.Thing = Count{N: 1}, a.Rest
+			if toks := lexed(nil, l.Text[:to], int(a.Rest.Start)); toks[0].Kind == Number {
+				a.Count, a.Thing = Count{toks[0].Value, toks[0].Span}, nameOf(l.Text, int(toks[0].End), to)
+			}
 		}
 	}
 	l.Node = a

@@ -263,6 +263,12 @@ func (l *Line) read(in *store) {
 		l.Note = Span{int32(len(text) - len(body)), int32(len(text))}
 	default:
 		l.Note = noteOf(text)
+		if l.commentInside() { // what is read is what is said
+			l.Text = blanked(text)
+			l.parse(in)
+			l.Text = text
+			break
+		}
 		l.parse(in)
 	}
 	if !utf8.ValidString(text) {
@@ -283,19 +289,4 @@ func invalidAt(s string) int {
 		}
 	}
 	return 0
-}
-
-// noteOf finds the comment that ends a statement.
-func noteOf(text string) Span {
-	last := strings.LastIndexByte(text, '\n') + 1
-	for i := last; ; {
-		k := strings.Index(text[i:], "//")
-		if k < 0 {
-			return Span{}
-		}
-		if i += k; isComment(text, i) {
-			return Span{int32(i), int32(len(text))}
-		}
-		i += 2
-	}
 }

@@ -64,6 +64,8 @@ type printer struct {
 	sys terms.System
 	// own are the folded names of the pattern's own stitches.
 	own map[string]bool
+	// yarns are the keys that yarns are listed by, by their folded form.
+	yarns map[string]string
 	// text and toks are of the statement that is printed; note is where its
 	// comment starts.
 	text string
@@ -72,7 +74,7 @@ type printer struct {
 }
 
 func newPrinter(f *File) *printer {
-	p := &printer{own: map[string]bool{}}
+	p := &printer{own: map[string]bool{}, yarns: map[string]string{}}
 	said := false
 	for _, l := range f.Lines {
 		switch n := l.Node.(type) {
@@ -83,6 +85,10 @@ func newPrinter(f *File) *printer {
 		case *OwnStitch:
 			for _, name := range []Name{n.Abbr, n.Full} {
 				p.own[terms.Key(name.Text)] = name.Written()
+			}
+		case *Yarn:
+			if k := YarnKey(n.Key.Text); p.yarns[k] == "" {
+				p.yarns[k] = n.Key.Text
 			}
 		}
 	}
@@ -125,26 +131,6 @@ func (p *printer) printed(l *Line, end string) (string, bool) {
 	return out, ok
 }
 
-// commentInside says whether a private comment stands on a line of the
-// statement that is not its last.
-func (l *Line) commentInside() bool {
-	last := strings.LastIndexByte(l.Text, '\n')
-	return last > 0 && noteAt(l.Text[:last]) >= 0
-}
-
-// noteAt is where the first comment of a text starts, or -1.
-func noteAt(text string) int {
-	for i := 0; ; i += 2 {
-		k := strings.Index(text[i:], "//")
-		if k < 0 {
-			return -1
-		}
-		if i += k; isComment(text, i) {
-			return i
-		}
-	}
-}
-
 func (p *printer) statement(l *Line, end string) string {
 	p.text, p.note = l.Text, len(l.Text)
 	if l.Note.Written() {
@@ -155,7 +141,7 @@ func (p *printer) statement(l *Line, end string) string {
 	case Assembly:
 		out = "Assembly:"
 	case *Action:
-		out = p.action()
+		out = p.action(n)
 	default:
 		head, rest, _ := labelOf(l.Text, p.note)
 		c := content{text: l.Text, from: rest, to: p.note, head: head}
@@ -208,7 +194,7 @@ func (p *printer) label(lb *label, c content, n Node) string {
 	r, ok := n.(*Round)
 	switch {
 	case !ok && c.key.Written():
-		return lb.name + " " + c.key.Text
+		return lb.name + " " + p.yarn(c.key.Text)
 	case !ok:
 		return lb.name
 	}
@@ -243,11 +229,47 @@ func (p *printer) digits(c Count) string {
 }
 
 // action prints an action as it is written, in one line, its verb as at the
-// start of a sentence.
-func (p *printer) action() string {
-	s := spaced(p.text[:p.note])
+// start of a sentence and its commas as in one.
+func (p *printer) action(a *Action) string {
+	s := p.text[:p.note]
+	if y := a.Yarn; y.Written() {
+		s = s[:y.Start] + p.yarn(y.Text) + s[y.End:]
+	}
+	s = tight(spaced(s))
 	_, n, _ := verbOf(s)
 	return strings.ToUpper(s[:1]) + strings.ToLower(s[1:n]) + s[n:]
+}
+
+// yarn prints the key of a yarn as the yarn is listed. One letter is a capital,
+// and so are the usual short forms of main and contrasting color.
+func (p *printer) yarn(key string) string {
+	if listed := p.yarns[YarnKey(key)]; listed != "" {
+		key = listed
+	}
+	if upper := strings.ToUpper(key); len(key) == 1 || upper == "MC" || strings.HasPrefix(upper, "CC") && allDigits(upper[2:]) {
+		return upper
+	}
+	return key
+}
+
+// tight is a text without blanks before commas, semicolons and the full stops
+// of sentences, and with one behind a comma or semicolon that a word follows.
+func tight(s string) string {
+	var b strings.Builder
+	for i := range len(s) {
+		c, next := s[i], byte(' ')
+		if i+1 < len(s) {
+			next = s[i+1]
+		}
+		if c == ' ' && (next == ',' || next == ';' || next == '.' && (i+2 == len(s) || s[i+2] == ' ')) {
+			continue
+		}
+		b.WriteByte(c)
+		if (c == ',' || c == ';') && isLetter(next) {
+			b.WriteByte(' ')
+		}
+	}
+	return b.String()
 }
 
 // same says whether two trees mean the same: where things stand in the line
@@ -260,7 +282,11 @@ func (p *printer) same(a, b reflect.Value) bool {
 	case Span:
 		return true
 	case Name:
-		return plainly(x.Text) == plainly(b.Interface().(Name).Text)
+		return p.sameName(x.Text, b.Interface().(Name).Text)
+	case *Action:
+		y := b.Interface().(*Action)
+		return x.Verb == y.Verb && strings.EqualFold(tight(plainly(x.Rest.Text)), tight(plainly(y.Rest.Text))) && p.sameName(x.Yarn.Text, y.Yarn.Text) &&
+			p.same(reflect.ValueOf(x.Count), reflect.ValueOf(y.Count)) && p.sameName(x.Thing.Text, y.Thing.Text) && p.same(reflect.ValueOf(x.Where), reflect.ValueOf(y.Where))
 	case Ref:
 		y := b.Interface().(Ref)
 		if s := x.Known(p.sys); s != nil && s == y.Known(p.sys) {
@@ -314,6 +340,12 @@ func (p *printer) same(a, b reflect.Value) bool {
 	return a.Equal(b)
 }
 
+// sameName says whether two names are one but for blanks and signs, or for the
+// case of a yarn's key.
+func (p *printer) sameName(a, b string) bool {
+	return tight(plainly(a)) == tight(plainly(b)) || p.yarn(a) == p.yarn(b)
+}
+
 // plainSigns are the signs that word processors put in, and what is typed for them.
 var plainSigns = strings.NewReplacer("×", "x", "✕", "x", "✖", "x", "–", "-", "—", "-", "‐", "-", "‑", "-", "‒", "-", "−", "-",
 	"“", "\"", "”", "\"", "„", "\"", "″", "\"", "‘", "'", "’", "'", "′", "'")
@@ -356,7 +388,7 @@ func (p *printer) content(n Node, c content) string {
 	case *OwnStitch:
 		return p.ownStitch(n)
 	case *Piece:
-		out := spaced(n.Name.Text)
+		out := tight(spaced(n.Name.Text))
 		if n.Make.Written() {
 			out += " (make " + p.digits(n.Make) + ")"
 		}
@@ -366,19 +398,19 @@ func (p *printer) content(n Node, c content) string {
 	case *With:
 		return p.with(n)
 	case *Sew:
-		out := n.Part.Text
+		out := tight(n.Part.Text)
 		if n.Times.Written() {
 			out += " x " + p.digits(n.Times)
 		}
-		return out + " to " + n.To.Text + p.wheres(n.Where)
+		return out + " to " + tight(n.To.Text) + p.wheres(n.Where)
 	case *PlaceThing:
-		out := n.Thing.Text + " on " + n.On.Text + p.wheres(n.Where)
+		out := tight(n.Thing.Text) + " on " + tight(n.On.Text) + p.wheres(n.Where)
 		if n.Count.Written() {
 			out = p.digits(n.Count) + " " + out
 		}
 		return out
 	case *Embroider:
-		return spaced(Span{c.trimmed().Start, n.What.End}.In(p.text)) + " on " + n.On.Text + p.wheres(n.Where)
+		return tight(spaced(Span{c.trimmed().Start, n.What.End}.In(p.text))) + " on " + tight(n.On.Text) + p.wheres(n.Where)
 	}
 	return p.tidy(c.trimmed().Span)
 }

@@ -146,7 +146,7 @@ func (p *printer) ownStitch(n *OwnStitch) string {
 func (p *printer) with(n *With) string {
 	var items []string
 	for _, y := range n.Yarns {
-		items = append(items, y.Text)
+		items = append(items, p.yarn(y.Text))
 	}
 	if n.Hook != nil {
 		items = append(items, "hook "+p.hook(n.Hook, Span{}))
@@ -190,7 +190,7 @@ func (p *printer) where(x *Where) string {
 	case WhereAcross:
 		return "across " + sts
 	case WhereInLine:
-		return "in line with " + x.Part.Text
+		return "in line with " + tight(x.Part.Text)
 	case WhereSide:
 		return "at " + strings.ToLower(plainly(x.Text.Text))
 	case WhereCentred:

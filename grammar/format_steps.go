@@ -173,6 +173,9 @@ func (p *printer) step(s *Step) string {
 	case StepDoNot:
 		return p.doNot(s)
 	}
+	if y := s.Yarn(); y.Written() {
+		return "fasten off " + p.yarn(y.Text)
+	}
 	return "fasten off"
 }
 
@@ -405,7 +408,7 @@ func (p *printer) join(s *Step) string {
 	}
 	switch {
 	case s.Yarn().Written():
-		out += " " + s.Yarn().Text
+		out += " " + p.yarn(s.Yarn().Text)
 	case has(toks, KeyYarn):
 		out += " yarn"
 	}
@@ -484,7 +487,7 @@ func (p *printer) otherSide(s *Step) string {
 func (p *printer) yarnOrMarker(s *Step) string {
 	out := p.spell(p.said(s)[0], false)
 	if s.Kind == StepYarn {
-		out += " " + s.Yarn().Text
+		out += " " + p.yarn(s.Yarn().Text)
 	}
 	for i := range s.Places {
 		out += " in " + p.place(&s.Places[i])

@@ -63,6 +63,9 @@ var wordings = [][2]string{
 	// Labels and signs.
 	{"Round 3: SC 3", "Rnd 3: sc 3"},
 	{"R3: sc", "Rnd 3: sc"},
+	{"R5-R6: sc", "Rnds 5-6: sc"},
+	{"Rnd. 5 to Rnd. 6 (RS): sc", "Rnds 5-6 (RS): sc"},
+	{"Row 5 – row 8: sc", "Rows 5-8: sc"},
 	{"Rounds 5–5 [ws]: sc around = 18", "Rnd 5 (WS): sc around (18)"},
 	{"Rnd 6 to 9: sc in every stitch to end of rnd - 18 sts", "Rnds 6-9: sc in each st around (18)"},
 	{"ROW 2 (right side) : (SC, Inc) × 6", "Row 2 (RS): (sc, inc) x 6"},
@@ -93,6 +96,8 @@ var wordings = [][2]string{
 	{"Rnd 2: In next chain-2 space: work 3 dc, in each ch-1 sp around, work [dc, ch 1, dc]", "Rnd 2: 3 dc in next ch-2 sp, (dc, ch 1, dc) in each ch-1 sp around"},
 	{"Rnd 2: shell in the ch-1 space of next V-st, sc in spaces of every shell around", "Rnd 2: shell in ch-1 sp of next V-st, sc in sps of each shell around"},
 	{"Rnd 2: sc around both Legs, sc around first Leg", "Rnd 2: sc around both Legs, sc around first Leg"},
+	{"Rnd 2: sc around increasing six sts evenly spaced, sc in each st around dec 6 evenly", "Rnd 2: sc around, inc 6 sts evenly, sc in each st around, dec 6 evenly"},
+	{"Rnd 2: with b, sc 3, change to cc, sc 3, join mc with sl st in any st, fasten off b", "Rnd 2: with B, sc 3, change to CC, sc 3, join MC with sl st in any st, fasten off B"},
 	{"Rnd 2: sc around, increasing six sts evenly spaced, decreasing 6 evenly", "Rnd 2: sc around, inc 6 sts evenly, dec 6 evenly"},
 	// Loops.
 	{"Rnd 2: back loop only sc 12, in flo: sc 3, in both loops, sc", "Rnd 2: BLO sc 12, in FLO, sc 3, in both loops, sc"},
@@ -160,10 +165,22 @@ var wordings = [][2]string{
 	{"With: yarn A and B, 3.5mm hook", "With: A, B, hook 3.5 mm"},
 	{"fasten  off, leaving a long tail.", "Fasten off, leaving a long tail."},
 	{"DO NOT STUFF.", "Do not stuff."},
+	{"Fasten off , leaving a tail ;sew it down .", "Fasten off, leaving a tail; sew it down."},
+	{"Stuff,firmly , to 4.5 cm", "Stuff, firmly, to 4.5 cm"},
+	{"Change to mc .", "Change to MC."},
+	{"Join b, and go on with a", "Join B, and go on with a"},
+	{"yarn mc: fern", "Yarn MC: fern"},
+	{"Yarn cc1: fern", "Yarn CC1: fern"},
+	{"Yarn b: fern 😀", "Yarn B: fern 😀"},
+	{"Yarn sky: fern!", "Yarn sky: fern!"},
+	{"With: mc and Cc2", "With: MC, CC2"},
 	{"making up:", "Assembly:"},
 	{"Sew: Feeler × two to the Body, between Rounds 2 & 3, about 3 stitches apart; with  whip stitch", "Sew: Feeler x 2 to Body, between Rnds 2 and 3, about 3 sts apart; with whip stitch"},
 	{"attach: Shell on Body, over rnds 2–4, centered, evenly", "Attach: Shell to Body, over Rnds 2-4, centred, evenly"},
 	{"Place: two x safety eyes on Body between Rnds 2 and 3", "Place: 2 safety eyes on Body, between Rnds 2 and 3"},
+	{"Sew: Legs ,  Ears and Tail to the Body", "Sew: Legs, Ears and Tail to Body"},
+	{"Sew: Leg (left) × 2 to Café 😀, at Rnd 2", "Sew: Leg (left) x 2 to Café 😀, at Rnd 2"},
+	{"Embroider: nose ,mouth on Head", "Embroider: nose, mouth on Head"},
 	{"Embroider: a mouth on Head, in Rnd 5, across 3 stitches, in line with Shell, at the left side, along open edge", "Embroider: a mouth on Head, at Rnd 5, across 3 sts, in line with Shell, at left side, open edge"},
 }
 
@@ -202,6 +219,11 @@ func TestFormatLayout(t *testing.T) {
 		"long on one line":          {"Rnd 1: " + long + "\n", "Rnd 1: " + long + "\n"},
 		"long on two":               {"Rnd 1: " + strings.Replace(long, ", ", ",\n\t", 1) + "\n", "Rnd 1: sc in next 4 sts, inc, sc in next 4 sts, inc, sc in next 4 sts, inc, sc in next 4 sts,\n  inc, sc in next 4 sts\n"},
 		"broken as the file ends":   {"Rnd 1: sc\r\nRnd 2: " + strings.Replace(long, ", ", ",\n ", 1), "Rnd 1: sc\r\nRnd 2: sc in next 4 sts, inc, sc in next 4 sts, inc, sc in next 4 sts, inc, sc in next 4 sts,\r\n  inc, sc in next 4 sts"},
+		"a comment in a name":       {"Piece: Café // the largest\n  (make 2)\n", "Piece: Café // the largest\n  (make 2)\n"},
+		"a comment in a seam":       {"Sew: Leg // both\r\n  x 2 to Body\r\n", "Sew: Leg // both\r\n  x 2 to Body\r\n"},
+		"a comment in free text":    {"Note: one // mine\n   two\n", "Note: one // mine\n   two\n"},
+		"a comment alone inside":    {"Rnd 1: sc,\n  // why\n  inc\n", "Rnd 1: sc,\n  // why\n  inc\n"},
+		"yarns as they are listed":  {"Yarn Sky: blue\nYarn mc: oat\nWith: SKY, mc\nRnd 1: with sky, sc, change to mC, sc\nChange to sKy.\n", "Yarn Sky: blue\nYarn MC: oat\nWith: Sky, MC\nRnd 1: with Sky, sc, change to MC, sc\nChange to Sky.\n"},
 		"free text":                 {"Note:  one\n   two  \n", "Note: one\n   two\n"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -331,7 +353,7 @@ func bare(sys terms.System, list []grammar.Step) []grammar.Step {
 			g.Times.Span, g.Times.Count, g.Times.Fill = grammar.Span{}, bareCount(g.Times.Count), bareFill(sys, g.Times.Fill)
 			s.Group = &g
 		}
-		d := grammar.Detail{Yarn: bareName(s.Yarn())}
+		d := grammar.Detail{Yarn: grammar.Name{Text: grammar.YarnKey(s.Yarn().Text)}}
 		if standing := s.Standing(); standing != nil {
 			x := *standing
 			x.Span, x.As, x.Chains = grammar.Span{}, bareRef(sys, x.As), bareCount(x.Chains)

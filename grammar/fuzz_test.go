@@ -71,6 +71,9 @@ func checkLines(t *testing.T, f *File) {
 			t.Fatalf("bytes before line %d belong to no line: %q", i, f.Text()[at:f.Start(i)])
 		}
 		at = f.Start(i) + len(l.Text)
+		if commentIn(l.Said(), 0, len(l.Said())) >= 0 && len(l.Text) <= maxLine {
+			t.Fatalf("line %d says its comment: %q", i, l.Said())
+		}
 		if l.Node == nil {
 			t.Fatalf("line %d is nothing: %q", i, l.Text)
 		}

@@ -62,9 +62,8 @@ func (l *Line) parse(in *store) {
 			return
 		}
 		l.Node = Bad{}
-		if meant := labelIndex()[strings.ToLower(firstWord(fault.Fix))]; meant != nil && meant.takesRange {
-			// The round is there, whatever its label: what follows can be counted.
-			c.row = strings.HasPrefix(meant.name, "Row")
+		if meant := c.meant(fault.Fix); meant != nil {
+			// What it says is there, whatever its label: a round can be counted, a part is made.
 			l.Node, l.Faults = meant.read(c)
 		}
 		l.Faults = append([]Fault{fault}, l.Faults...)
@@ -106,13 +105,37 @@ func (c *content) find() (*label, Fault) {
 	}
 	if first, _, more := strings.Cut(folded, " "); more {
 		if lb := labelIndex()[first]; lb != nil && lb.takesKey {
-			keys := strings.Fields(words)[1:]
-			at := int(c.head.Start) + strings.LastIndex(words, keys[0])
-			c.key = Name{keys[0], Span{int32(at), int32(at + len(keys[0]))}}
+			c.readKey(words)
 			return lb, Fault{}
 		}
 	}
 	return nil, c.unknownLabel(words)
+}
+
+// readKey reads the key behind the first word of a label.
+func (c *content) readKey(words string) {
+	if keys := strings.Fields(words)[1:]; len(keys) > 0 {
+		at := int(c.head.Start) + strings.LastIndex(words, keys[0])
+		c.key = Name{keys[0], Span{int32(at), int32(at + len(keys[0]))}}
+	}
+}
+
+// meant is the label that a mistyped one was meant for, by what would mend it.
+func (c *content) meant(fix string) *label {
+	if lb := labelIndex()[strings.ToLower(fix)]; lb != nil {
+		return lb
+	}
+	lb := labelIndex()[strings.ToLower(firstWord(fix))]
+	switch {
+	case lb == nil:
+	case lb.takesRange:
+		c.row = strings.HasPrefix(lb.name, "Row")
+		return lb
+	case lb.takesKey:
+		c.readKey(c.head.In(c.text))
+		return lb
+	}
+	return nil
 }
 
 // round reads "Rnd 3", "Rnds 6-9 (RS)", "R3": the commonest labels, by hand.

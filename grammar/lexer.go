@@ -109,7 +109,7 @@ func (s *scanner) wordEnd(i int) int {
 			return i
 		default:
 			r, n := utf8.DecodeRuneInString(s.text[i:])
-			if r == '’' && i+n < len(s.text) && isLetter(s.text[i+n]) || r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsMark(r)) {
+			if r == '’' && i+n < len(s.text) && isLetter(s.text[i+n]) || r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsMark(r) || isPicture(r)) {
 				i += n
 				continue
 			}
@@ -117,6 +117,18 @@ func (s *scanner) wordEnd(i int) int {
 		}
 	}
 	return i
+}
+
+// isPicture says whether a character is a picture, or joins pictures to one:
+// names have such. Signs that word processors put for x are none.
+func isPicture(r rune) bool {
+	switch r {
+	case '✕', '✖':
+		return false
+	case '\u200d': // joins two to one
+		return true
+	}
+	return unicode.Is(unicode.So, r) || r >= 0x1f000 && unicode.Is(unicode.Sk, r)
 }
 
 // folded is the word from i to j in lower case, for look-ups; long ones are no word of ours.
@@ -439,7 +451,7 @@ func (s *scanner) wide() Token {
 		s.at += n
 		return Token{Kind: Quote}
 	}
-	if r != utf8.RuneError && unicode.IsLetter(r) {
+	if r != utf8.RuneError && (unicode.IsLetter(r) || isPicture(r)) {
 		s.at = s.wordEnd(s.at)
 		return Token{Kind: Word}
 	}

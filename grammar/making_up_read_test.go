@@ -60,6 +60,24 @@ Leg to Body between Rnds 2 and at front
 Leg to Body, in line with Shell and Door, open edge
 Leg to Body, in line with, open
 Leg to Body, open edge edge; // why
+Café 😀 x 2 to 🐌, at Rnd 2
+Leg (left) to Body (big), between Rnds 2 and 3
+Leg (left) x 2 to Body, in line with Leg (right), open edge
+Oh! to Who?, at Rnd 3
+Leg to Body! over Rnds 2-3
+Mr. Moss to St. Nick, at Rnd 3.
+Leg to Mr.
+Leg to Mr
+Leg to Body. Pin it
+Legs, Ears and Tail to Body, at Rnd 3
+Legs, Ears, and Tail to Body
+Legs , Ears to Body
+Legs,, Ears to Body
+Legs, to Body
+, Legs to Body
+Legs, Ears x 2 to Body
+nose, mouth and brows on Head, at Rnd 4
+2 safety eyes (6 mm) on Head #2, at Rnd 4
 12 sc sts on 3rd Leg, at Rnd 2
 `), "\n")
 

@@ -43,6 +43,12 @@ type listedStep struct {
 	Apart  bool        `parser:"| @( Comma | Semicolon | Stop | 'then' | 'and' )+ )?"`
 }
 
+// spreadStep is what may follow stitches that go all along the edge without a
+// comma: "increasing 6 sts evenly".
+type spreadStep struct {
+	Sign shapingAhead `parser:"@@ Number 'st'? 'evenly'"`
+}
+
 // repeatEnds is what a repeat ends with: a step, or those of a bracket.
 type repeatEnds struct {
 	Step  *oneStep   `parser:"@@"`
@@ -148,13 +154,14 @@ type countBehind struct {
 // around, and once more how the stitch is worked.
 type stitchTail struct {
 	Tokens []lexer.Token
-	Tog    bool       `parser:"@'together'?"`
-	Loop   *loopMark  `parser:"@@?"`
-	Evenly bool       `parser:"@'evenly'?"`
-	Fill   *fillWords `parser:"( @@"`
-	Piece  *pieceCopy `parser:"  ( (?= ( 'first' | 'both' | Ordinal )? ( Word | Term ) ) @@ )? )?"`
-	Spaced bool       `parser:"@'evenly'?"`
-	In     *loopMark  `parser:"( 'in' @@ (?! 'of' ) )?"`
+	Tog    bool        `parser:"@'together'?"`
+	Loop   *loopMark   `parser:"@@?"`
+	Evenly bool        `parser:"@'evenly'?"`
+	Fill   *fillWords  `parser:"( @@"`
+	Spread *spreadStep `parser:"  ( (?! @@ ) (?= ( 'first' | 'both' | Ordinal )? ( Word | Term ) )"`
+	Piece  *pieceCopy  `parser:"    @@ )? )?"`
+	Spaced bool        `parser:"@'evenly'?"`
+	In     *loopMark   `parser:"( 'in' @@ (?! 'of' ) )?"`
 }
 
 // pieceCopy is a piece that is gone around, or which of its copies.

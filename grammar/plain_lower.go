@@ -109,10 +109,10 @@ func (l *lowering) setLoop(s *Step, m *loopMark) {
 // steps are a list of steps; a note joins the stitches that it stands for.
 func (l *lowering) steps(list []*listedStep) []Step {
 	var out []Step
-	apart, last := true, StepWork
+	apart, last := true, Step{}
 	for _, item := range list {
 		s := l.step(&item.Step)
-		l.refuseIf(!apart && !l.abuts(last, &item.Step))
+		l.refuseIf(!apart && !l.abuts(&last, &item.Step))
 		if n := len(out); n > 0 && s.standsFor(&out[n-1]) {
 			out[n-1].detail().Standing, out[n-1].Span = s.Standing(), out[n-1].Span.To(s.Span)
 		} else {
@@ -125,12 +125,12 @@ func (l *lowering) steps(list []*listedStep) []Step {
 				s.Group.Ending = int32(len(ends))
 			}
 			out = append(out, ends...)
-			if s.Kind = StepBracket; item.Ending.Step != nil {
-				s.Kind = ends[0].Kind
+			if s = (Step{Kind: StepBracket}); item.Ending.Step != nil {
+				s = ends[0]
 			}
 		}
 		l.refuseIf(item.Colon && s.Kind != StepLoops)
-		apart, last = item.Apart || item.Colon, s.Kind
+		apart, last = item.Apart || item.Colon, s
 	}
 	return out
 }
@@ -159,20 +159,30 @@ func (l *lowering) placedFirst(g *placedFirst) Step {
 
 // abuts says whether a step may follow another without a comma: because of what
 // the first does, or because of what the second begins with.
-func (l *lowering) abuts(first StepKind, second *oneStep) bool {
-	switch first {
+func (l *lowering) abuts(first *Step, second *oneStep) bool {
+	switch first.Kind {
 	case StepYarn, StepLoops, StepStanding:
 		return true
 	}
 	t := l.token(second.Tokens[0])
 	if second.Standing != nil || t.Kind != Keyword {
-		return second.Standing != nil
+		return second.Standing != nil || first.goesOn() && l.spreads(second.Tokens)
 	}
 	switch Key(t.Value) {
 	case KeyTurn, KeyJoin, KeyWith, KeyChangeTo, KeyRep, KeyFastenOff, KeyPlaceMarker, KeyMoveMarker, KeySk, KeyLeave, KeyDoNot:
 		return true
 	}
 	return false
+}
+
+// spreads says whether a step begins as spreadStep does.
+func (l *lowering) spreads(tokens []lexer.Token) bool {
+	r := reader{text: l.text}
+	for _, t := range tokens {
+		r.toks = append(r.toks, l.token(t))
+	}
+	r.toks = append(r.toks, Token{Kind: EOF})
+	return r.spreadAhead()
 }
 
 func (l *lowering) step(g *oneStep) Step {

@@ -279,6 +279,22 @@ func (*groupAhead) Parse(lex *lexer.PeekingLexer) error {
 	return nil
 }
 
+// shapingAhead is an increase or a decrease of the glossary.
+type shapingAhead struct{}
+
+// Parse takes such a stitch; participle.NextMatch where none stands here.
+func (*shapingAhead) Parse(lex *lexer.PeekingLexer) error {
+	word := lex.Peek()
+	if word.Type != tokenType(Term) {
+		return participle.NextMatch
+	}
+	if t := lexed(nil, word.Value, 0)[0]; t.Kind != Term || !shapes(t) {
+		return participle.NextMatch
+	}
+	lex.Next()
+	return nil
+}
+
 // slipForFill is a word that ends its place and is nearly "around" or "across".
 type slipForFill struct{}
 

@@ -299,6 +299,29 @@ dc in ch-1 sp of next dc, dc in ch-1 sp of V-st, dc in next st of next V-st, dc 
 dc in ch-1 sp of next V-st below
 sc around both Legs, sc in next st of both Legs, 2 sc across both dc, sc around both
 sc around, inc 6 sts evenly, increasing 6 sts evenly around
+[dec, sc 6 times, sc
+(sc, (dec, sc x 2, inc 6 times) x 2
+*sc, (dec, sc 6 times; rep from * around
+sc around increasing 6 sts evenly
+sc around decreasing six evenly spaced
+sc in each st around increasing 6 sts evenly spaced around
+sc to end dec 6 evenly, join
+sc around inc 6 sts
+sc around inc 6
+sc around inc evenly
+sc around dec 6 evenly dec 6 evenly
+sc 12 inc 6 evenly
+(sc, inc) around inc 6 evenly
+sc around sc 6 evenly
+sc around first inc 6 evenly
+work even around inc 6 evenly
+(sc) x 2, ending with sc around increasing 6 evenly
+*sc; rep from * around, ending with dc to end decreasing 6 sts evenly
+in each st, work sc around inc 6 evenly
+sc around, ending with (sc, dec)
+sc around 😀, sc in next 12 sts of Café😀 2, with 🧶, sc 3
+tuft😀 3, 2 ♥♥, 👩‍🎨 x 3, sc✕6, sc ✖ 6
+working in next st, 3 dc
 `), "\n")
 
 // nested are brackets and stars in each other, as deep as they may be and deeper.

@@ -44,7 +44,7 @@ func (n *Round) readLabel(text string, head Span) *Fault {
 	n.From, n.To = from, Count{N: from.N}
 	i = skipBlanks(text, i, end)
 	if j, ok := rangeSign(text, i, end); ok {
-		to, k := labelNumber(text, j, end)
+		to, k := labelNumber(text, secondWord(text, j, end), end)
 		if !to.Written() {
 			return &Fault{Span: Span{int32(i), int32(end)}, Message: "the range has no second number, such as " + strconv.Quote(word+" 3-6:")}
 		}
@@ -88,6 +88,25 @@ func labelNumber(text string, i, end int) (Count, int) {
 		i++
 	}
 	return Count{int32(n), Span{int32(start), int32(i)}}, i
+}
+
+// secondWord passes the word that may stand before the second number as well:
+// "R5-R6", "Rnd 5 to Rnd 6".
+func secondWord(text string, i, end int) int {
+	start := skipBlanks(text, i, end)
+	j := start
+	for j < end && isLetter(text[j]) {
+		j++
+	}
+	switch strings.ToLower(text[start:j]) {
+	case "r", "rnd", "rnds", "round", "rounds", "row", "rows":
+	default:
+		return i
+	}
+	if j < end && text[j] == '.' {
+		j++
+	}
+	return j
 }
 
 // rangeSign passes what stands between the numbers of a range.

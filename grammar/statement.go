@@ -136,18 +136,26 @@ func (c content) length(m *measure) Length {
 	return Length{Value: v, Unit: unit, MM: v * millimetres[unit], Span: c.between(m.Pos, m.EndPos).Span}
 }
 
-// plainWords is a run of words that ends before a word that belongs to the statement.
-type plainWords struct {
+// nameWords is a run of words that ends before a word that belongs to the
+// statement. Signs that the name of a part may hold belong to it: Leg (left), Mr.
+// Moss (Mr is read as the short form of magic ring), Oh!
+type nameWords struct {
 	Pos    lexer.Position
-	Words  []string `parser:"( (?! \"to\" | \"x\" | \"on\" | \"over\" | \"between\" | \"across\" | \"centred\" | \"centered\" | \"evenly\" | Word \"Rnd\" ) @( Word | Term | Keyword | Number | Ordinal | TimesWord | Dash | Quote ) )+"`
+	Words  []string `parser:"( (?! \"to\" | \"x\" | \"on\" | \"over\" | \"between\" | \"across\" | \"centred\" | \"centered\" | \"evenly\" | Word \"Rnd\" ) ( @( \"magic ring\" | \"Mrs\" | \"Ms\" | \"Dr\" | \"Prof\" | \"St\" | \"No\" ) @Stop (?= Word | Term | Number ) | @( Word | Term | Keyword | Number | Ordinal | TimesWord | ChSpace | Dash | Quote | Slash | Hash | Illegal | Open | Close ) ) )+"`
 	EndPos lexer.Position
 }
 
-func (c content) plain(w *plainWords) Name {
-	if w == nil {
-		return Name{}
-	}
-	n := c.between(w.Pos, w.EndPos)
+// nameList is one name, or several with commas between them.
+type nameList struct {
+	Pos    lexer.Position
+	First  *nameWords   `parser:"@@"`
+	More   []*nameWords `parser:"( Comma @@ )*"`
+	EndPos lexer.Position
+}
+
+// plain is the name from one mark to another, with single blanks.
+func (c content) plain(from, to mark) Name {
+	n := c.between(from, to)
 	n.Text = strings.Join(strings.Fields(n.Text), " ")
 	return n
 }

@@ -159,7 +159,7 @@ type yarnLine struct {
 
 type yarnWords struct {
 	Pos    lexer.Position
-	Words  []string `parser:"( (?! Number ( Stop Number )? ( \"g\" | \"oz\" | \"m\" | \"yd\" ) ) @( Word | Term | Keyword | Number | Ordinal | Quote | Dash | Slash | Stop ) )+"`
+	Words  []string `parser:"( (?! Number ( Stop Number )? ( \"g\" | \"oz\" | \"m\" | \"yd\" ) ) @( Word | Term | Keyword | Number | Ordinal | Quote | Dash | Slash | Stop | Illegal ) )+"`
 	EndPos lexer.Position
 }
 

@@ -14,23 +14,23 @@ func readAssembly(c content) (Node, []Fault) {
 }
 
 type sewLine struct {
-	Part  *plainWords `parser:"@@"`
-	Times *number     `parser:"( \"x\" @@ )?"`
-	To    *plainWords `parser:"( \"to\" | \"on\" ) @@"`
-	Where whereList   `parser:"@@?"`
+	Part  *nameList  `parser:"@@"`
+	Times *number    `parser:"( \"x\" @@ )?"`
+	To    *nameWords `parser:"( \"to\" | \"on\" ) @@"`
+	Where whereList  `parser:"@@?"`
 }
 
 type placeLine struct {
-	Count *number     `parser:"@@? \"x\"?"`
-	Thing *plainWords `parser:"@@"`
-	On    *plainWords `parser:"\"on\" @@"`
-	Where whereList   `parser:"@@?"`
+	Count *number    `parser:"@@? \"x\"?"`
+	Thing *nameWords `parser:"@@"`
+	On    *nameWords `parser:"\"on\" @@"`
+	Where whereList  `parser:"@@?"`
 }
 
 type embroiderLine struct {
-	What  *plainWords `parser:"@@"`
-	On    *plainWords `parser:"\"on\" @@"`
-	Where whereList   `parser:"@@?"`
+	What  *nameList  `parser:"@@"`
+	On    *nameWords `parser:"\"on\" @@"`
+	Where whereList  `parser:"@@?"`
 }
 
 type whereList struct {
@@ -46,16 +46,16 @@ type freeText struct {
 
 type wherePart struct {
 	Pos     lexer.Position
-	Between *twoRounds  `parser:"( \"between\" @@"`
-	Over    *twoRounds  `parser:"| \"over\" @@"`
-	AtRound *oneRound   `parser:"| ( \"at\" | \"on\" | \"in\" ) @@"`
-	Apart   *number     `parser:"| \"about\"? @@ \"st\" \"apart\""`
-	Across  *number     `parser:"| ( \"across\" | \"over\" ) @@ \"st\""`
-	Line    *plainWords `parser:"| \"in\" \"line\" \"with\" @@"`
-	Side    *sideWord   `parser:"| ( \"at\" | \"on\" | \"to\" )? @@"`
-	Centred bool        `parser:"| @( \"centred\" | \"centered\" | \"in\" Word \"centre\" )"`
-	Evenly  bool        `parser:"| @\"evenly\""`
-	Open    bool        `parser:"| ( \"along\" | \"at\" | \"by\" )? @( \"open\" \"edge\" ) )"`
+	Between *twoRounds `parser:"( \"between\" @@"`
+	Over    *twoRounds `parser:"| \"over\" @@"`
+	AtRound *oneRound  `parser:"| ( \"at\" | \"on\" | \"in\" ) @@"`
+	Apart   *number    `parser:"| \"about\"? @@ \"st\" \"apart\""`
+	Across  *number    `parser:"| ( \"across\" | \"over\" ) @@ \"st\""`
+	Line    *nameWords `parser:"| \"in\" \"line\" \"with\" @@"`
+	Side    *sideWord  `parser:"| ( \"at\" | \"on\" | \"to\" )? @@"`
+	Centred bool       `parser:"| @( \"centred\" | \"centered\" | \"in\" Word \"centre\" )"`
+	Evenly  bool       `parser:"| @\"evenly\""`
+	Open    bool       `parser:"| ( \"along\" | \"at\" | \"by\" )? @( \"open\" \"edge\" ) )"`
 	EndPos  lexer.Position
 }
 
@@ -84,6 +84,20 @@ var (
 
 const whereForm = "between Rnds 2 and 3, 3 sts apart"
 
+func (c content) name(w *nameWords) Name {
+	if w == nil {
+		return Name{}
+	}
+	return c.plain(w.Pos, w.EndPos)
+}
+
+func (c content) names(w *nameList) Name {
+	if w == nil {
+		return Name{}
+	}
+	return c.plain(w.Pos, w.EndPos)
+}
+
 func (c content) wheres(w *whereList) []Where {
 	var out []Where
 	for i := range w.Parts {
@@ -104,7 +118,7 @@ func (c content) wheres(w *whereList) []Where {
 		case p.Across != nil:
 			x.Kind, x.Count = WhereAcross, c.count(p.Across)
 		case p.Line != nil:
-			x.Kind, x.Part = WhereInLine, c.plain(p.Line)
+			x.Kind, x.Part = WhereInLine, c.name(p.Line)
 		case p.Side != nil:
 			x.Kind, x.Text = WhereSide, c.between(p.Side.Pos, p.Side.EndPos)
 		case p.Centred:
@@ -146,7 +160,7 @@ func readSew(c content) (Node, []Fault) {
 
 func (c content) sew(attach bool) (Node, []Fault) {
 	g, faults := readWith(sewParser, c, "Feeler x 2 to Body, "+whereForm)
-	return &Sew{Attach: attach, Part: c.plain(g.Part), Times: c.countOr(g.Times, 1), To: c.plain(g.To), Where: c.wheres(&g.Where)}, faults
+	return &Sew{Attach: attach, Part: c.names(g.Part), Times: c.countOr(g.Times, 1), To: c.name(g.To), Where: c.wheres(&g.Where)}, faults
 }
 
 func readPlace(c content) (Node, []Fault) {
@@ -158,7 +172,7 @@ func readPlace(c content) (Node, []Fault) {
 
 func (c content) place() (Node, []Fault) {
 	g, faults := readWith(placeParser, c, "2 safety eyes on Body, "+whereForm)
-	return &PlaceThing{Count: c.countOr(g.Count, 1), Thing: c.plain(g.Thing), On: c.plain(g.On), Where: c.wheres(&g.Where)}, faults
+	return &PlaceThing{Count: c.countOr(g.Count, 1), Thing: c.name(g.Thing), On: c.name(g.On), Where: c.wheres(&g.Where)}, faults
 }
 
 func readEmbroider(c content) (Node, []Fault) {
@@ -170,5 +184,5 @@ func readEmbroider(c content) (Node, []Fault) {
 
 func (c content) embroider() (Node, []Fault) {
 	g, faults := readWith(embroiderParser, c, "a mouth on Body, at Rnd 5")
-	return &Embroider{What: c.plain(g.What), On: c.plain(g.On), Where: c.wheres(&g.Where)}, faults
+	return &Embroider{What: c.names(g.What), On: c.name(g.On), Where: c.wheres(&g.Where)}, faults
 }

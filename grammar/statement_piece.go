@@ -21,10 +21,20 @@ func readPiece(c content) (Node, []Fault) {
 	if !whole.Written() {
 		return n, []Fault{c.unexpected(c.to, "Shell (make 1)")}
 	}
-	if !strings.HasSuffix(whole.Text, ")") {
-		return n, nil
-	}
 	i := strings.LastIndexByte(whole.Text, '(')
+	if !strings.HasSuffix(whole.Text, ")") {
+		if i < 0 || strings.IndexByte(whole.Text[i:], ')') >= 0 || !strings.HasPrefix(strings.ToLower(strings.TrimSpace(whole.Text[i+1:])), "make") {
+			return n, nil
+		}
+		n.Name = nameOf(c.text, int(whole.Start), int(whole.Start)+i)
+		g := c
+		g.from, g.to = int(whole.Start)+i+1, int(whole.End)
+		if inner, _ := readWith(makeParser, g, ""); inner.Make != nil {
+			n.Make = g.count(inner.Make)
+		}
+		open := whole.Start + int32(i)
+		return n, []Fault{{Span: Span{open, whole.End}, Message: "this bracket is not closed", Fix: c.text[open:whole.End] + ")", FixTitle: "close the bracket"}}
+	}
 	if i < 0 {
 		return n, nil
 	}
@@ -109,6 +119,9 @@ var withParser = parser[withLine]()
 // stands in every part and is soon read.
 func (c content) oneWord() (Name, bool) {
 	var room [4]Token
+	if n := c.trimmed(); n.Text == "a" { // no article where nothing follows it
+		return n, true
+	}
 	toks := lexed(room[:0], c.text[:c.to], c.from)
 	if toks[0].Kind != Word || toks[1].Kind != EOF {
 		return Name{}, false

@@ -53,7 +53,7 @@ func (r *reader) bracket(start Token, s Step) Step {
 
 func (r *reader) notClosed(open, at Token) {
 	switch {
-	case at.Kind == EOF || r.totalWithin():
+	case at.Kind == EOF || r.totalWithin() || at.Kind == Number && r.ahead(1).is(KeyX):
 		r.fail(open.Span, "this bracket is opened and never closed")
 	case at.is(KeyRep):
 		r.fail(at.Span, "there is no * to repeat from; put * where the repeat begins")

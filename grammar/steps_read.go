@@ -213,9 +213,9 @@ func (r *reader) stepsOnto(inStar bool) {
 		case t.is(KeyTurn), t.is(KeyJoin), t.is(KeyWith), t.is(KeyChangeTo), t.is(KeyRep), t.is(KeyFastenOff),
 			t.is(KeyPlaceMarker), t.is(KeyMoveMarker), t.is(KeySk), t.is(KeyLeave), t.is(KeyDoNot),
 			t.is(KeyCounts), t.is(KeyNotCounts), t.is(KeySkipped):
-		case s.Kind == StepYarn, s.Kind == StepLoops, s.Kind == StepStanding:
+		case s.Kind == StepYarn, s.Kind == StepLoops, s.Kind == StepStanding, s.goesOn() && r.spreadAhead():
 		case t.Kind == Open && r.standingAhead():
-		case r.depth > 0 && r.totalWithin():
+		case r.depth > 0 && (r.totalWithin() || t.Kind == Number && r.ahead(1).is(KeyX) && r.ahead(2).Kind != Open):
 			return // star or bracket says what is missing
 		case t.Kind == Term || t.Kind == Number || t.Kind == Open || t.Kind == Star:
 			word := t.In(r.text)
@@ -374,6 +374,9 @@ func (r *reader) keyword(t Token) Step {
 		return s
 	case KeyCounts, KeyNotCounts, KeySkipped:
 		return r.standing()
+	case KeyEndingWith:
+		r.fail(t.Span, "\"ending with\" says what follows a repeat, right behind \"rep from *\" or a bracket with a number of times; steps that follow others are written behind a comma")
+		return Step{}
 	}
 	r.unexpected("a stitch, a bracket or a total")
 	return Step{}
@@ -440,6 +443,10 @@ func (r *reader) working() Step {
 		if m := r.ahead(1); isLoop(m) || m.is(KeyOtherSide) {
 			r.i++
 			return r.workingIn(t, m)
+		}
+		if n.is(KeyIn) && startsTarget(r.ahead(1)) {
+			r.fail(t.Span.To(n.Span), "write the stitch before its place, such as \"3 dc in next st\", or the place first, such as \"in next st, work 3 dc\"")
+			return Step{}
 		}
 	case t.is(KeyWork) && n.is(KeyAs):
 		s := r.repeatRounds()

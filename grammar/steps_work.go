@@ -1,5 +1,7 @@
 package grammar
 
+import "workeven/grammar/terms"
+
 func (r *reader) count() (Count, bool) {
 	if t := r.peek(); t.Kind == Number {
 		r.i++
@@ -118,7 +120,7 @@ func (r *reader) fillPiece(s *Step) {
 	if s.Fill.Kind == FillAround || s.Fill.Kind == FillAcross {
 		t, n := r.peek(), r.ahead(1)
 		nth := (t.is(KeyFirst) || t.is(KeyBoth) || t.Kind == Ordinal) && (n.Kind == Word || n.Kind == Term)
-		if t.Kind == Word || t.Kind == Term || nth {
+		if t.Kind == Word || t.Kind == Term && !r.spreadAhead() || nth {
 			p := Place{Kind: PlaceEach, Unit: Unit{Kind: UnitSt}}
 			p.Source = &Source{}
 			if nth {
@@ -136,6 +138,24 @@ func (r *reader) fillPiece(s *Step) {
 			s.Places = append(s.Places, p)
 		}
 	}
+}
+
+// spreadAhead says whether the next step says how many to increase or decrease
+// on the way, which needs no comma before it: "sc around increasing 6 sts evenly".
+func (r *reader) spreadAhead() bool {
+	t := r.peek()
+	if t.Kind != Term || !shapes(t) || r.ahead(1).Kind != Number {
+		return false
+	}
+	return r.ahead(2).is(KeyEvenly) || r.ahead(2).is(KeySt) && r.ahead(3).is(KeyEvenly)
+}
+
+// shapes says whether a term is an increase or a decrease.
+func shapes(t Token) bool { return isKind(t.Value, terms.Increase) || isKind(t.Value, terms.Decrease) }
+
+// goesOn says whether a step of stitches goes all along the edge.
+func (s *Step) goesOn() bool {
+	return s.Kind == StepWork && (s.Fill.Kind != FillNone || endsFilled(s.Places))
 }
 
 // fill reads how far a step goes, or nothing.

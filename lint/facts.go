@@ -203,14 +203,8 @@ func (f *facts) stitches(at int, steps []grammar.Step) {
 	}
 }
 
-// said is a statement's text without its private comment.
-func (f *facts) said(at int) string {
-	l := f.pattern.File.Lines[at]
-	if l.Note.Written() {
-		return l.Text[:l.Note.Start]
-	}
-	return l.Text
-}
+// said is a statement's text without its private comments.
+func (f *facts) said(at int) string { return f.pattern.File.Lines[at].Said() }
 
 // worked says whether the file has any round.
 func (f *facts) worked() bool {

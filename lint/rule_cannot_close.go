@@ -39,7 +39,10 @@ func (p *Pass) closes(l *grammar.Line) {
 			return
 		}
 	}
-	p.Report(p.At(), grammar.Span{}, sayCannotClose(part))
+	x := p.Report(p.At(), grammar.Span{}, sayCannotClose(part))
+	if last := part.before(p.At()); last != nil {
+		x.Related = append(x.Related, p.related(lineOf(part.piece, last), last.Node.Label, sayBelow(last)))
+	}
 }
 
 // leftOpen reports stuffed parts that stay open. Where parts are sewn at all,

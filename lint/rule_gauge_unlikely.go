@@ -3,6 +3,7 @@ package lint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"workeven/grammar"
@@ -39,7 +40,7 @@ func (p *Pass) gaugeUnlikely(at int, g *grammar.Gauge) {
 		return // the table of weights speaks of (US) single crochet
 	}
 	weights := p.weights()
-	if len(weights) == 0 {
+	if len(weights) == 0 || p.hookDiffers() {
 		return
 	}
 	sts := 100 / s.wide
@@ -50,10 +51,40 @@ func (p *Pass) gaugeUnlikely(at int, g *grammar.Gauge) {
 	r := math.Round(sts)
 	switch hook := p.hookAgainst(weights); {
 	case r < few && hook <= 0:
-		p.Report(at, g.Span, sayLoose(sts, weights, few))
+		p.yarnAndHook(p.Report(at, g.Span, sayLoose(sts, weights, few)))
 	case r > most && hook >= 0 && !p.facts().toy():
-		p.Report(at, g.Span, sayTight(sts, weights, most))
+		p.yarnAndHook(p.Report(at, g.Span, sayTight(sts, weights, most)))
 	}
+}
+
+// yarnAndHook leads to the first yarn with a weight and the first hook.
+func (p *Pass) yarnAndHook(x *Finding) {
+	f := p.facts()
+	if i := slices.IndexFunc(f.yarns, func(y on[*grammar.Yarn]) bool { return y.node.Weight.Written() }); i >= 0 {
+		x.Related = append(x.Related, p.related(f.yarns[i].at, f.yarns[i].node.Weight.Span, sayYarnHere()))
+	}
+	if len(f.hooks) > 0 {
+		x.Related = append(x.Related, p.related(f.hooks[0].at, f.hooks[0].node.Span, sayHookHere()))
+	}
+}
+
+// hookDiffers says whether a hook's letter and millimetres disagree, which
+// hook-size speaks of: how large it is is not known.
+func (p *Pass) hookDiffers() bool {
+	return slices.ContainsFunc(p.facts().hooks, func(h on[*grammar.Hook]) bool {
+		l := p.File.Lines[h.at]
+		mark, ok := terms.ParseHook(strings.TrimSpace(hookSpan(l, h.node).In(l.Text)))
+		return ok && mark.Verdict() == terms.HookDiffers
+	})
+}
+
+// gaugeMisshapen says whether a gauge of the pattern is unlikely by itself, so
+// that nothing can be reckoned from it.
+func (p *Pass) gaugeMisshapen() bool {
+	if !p.Pattern.Header.TermsSaid {
+		return false
+	}
+	return slices.ContainsFunc(p.Pattern.Header.Gauges, func(g *grammar.Gauge) bool { return p.misshapen(swatchOf(p.Pattern, g)) != "" })
 }
 
 // misshapen says that stitches of a gauge would be much taller or flatter than
@@ -135,6 +166,10 @@ func sayLoose(sts float64, weights []terms.Weight, few float64) string {
 func sayTight(sts float64, weights []terms.Weight, most float64) string {
 	return fmt.Sprintf("%s sts in 10 cm is tight for %s yarn, which gives %s or fewer, and the hook is none of a smaller size; check gauge, yarn and hook", number(math.Round(sts)), weightNames(weights), number(most))
 }
+
+func sayYarnHere() string { return "the weight of yarn" }
+
+func sayHookHere() string { return "the hook" }
 
 func sayMisshapen(name string, got, usual float64) string {
 	return fmt.Sprintf("by this gauge %s is %s times as tall as wide; it usually is about %s times; were stitches and rounds changed about?", name, number(math.Round(got*100)/100), number(math.Round(usual*100)/100))

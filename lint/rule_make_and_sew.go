@@ -20,7 +20,7 @@ var _ = declare(Rule{
 	Good:   "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nPiece: Feeler (make 2)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler x 2 to Shell, open edge\n",
 	Start: func(p *Pass) Visits {
 		return Visits{Reads: readsShapes, End: func() {
-			m := makeAndSew{Pass: p, facts: p.facts(), forOne: map[*part]bool{}, spoken: make([]bool, len(p.facts().all))}
+			m := makeAndSew{Pass: p, facts: p.facts(), forOne: map[*part]bool{}, spoken: make([]bool, len(p.facts().all)), unknown: map[string]bool{}, told: map[string]bool{}}
 			m.neverMade()
 			m.numbers()
 			m.neverSewn()
@@ -37,6 +37,11 @@ type makeAndSew struct {
 	// spoken says of each part whether the making up speaks of it otherwise than
 	// by sewing it, or a slip does that is reported.
 	spoken []bool
+	// unknown are names that no part has, and none that is near: each may mean a
+	// part that is never sewn otherwise.
+	unknown map[string]bool
+	// told are all such names that were reported: each once.
+	told map[string]bool
 }
 
 // neverMade reports parts of the making up that no Piece line makes.
@@ -45,8 +50,17 @@ func (m *makeAndSew) neverMade() {
 		return
 	}
 	for _, j := range m.facts.joins {
+		if len(m.File.Lines[j.at].Faults) > 0 { // which is said; what it names may be sewn there
+			m.speakOf(m.facts.said(j.at))
+			continue
+		}
 		if j.part == nil && j.node.Part.Written() {
-			m.noSuchPart(j.at, j.node.Part)
+			m.speakOf(j.node.Part.Text)
+			for _, one := range m.namesIn(j.at, j.node.Part) {
+				if m.facts.named(one.Text) == nil {
+					m.noSuchPart(j.at, one)
+				}
+			}
 		}
 		if j.to == nil && j.node.To.Written() {
 			m.noSuchPart(j.at, j.node.To)
@@ -54,11 +68,32 @@ func (m *makeAndSew) neverMade() {
 	}
 }
 
+// namesIn are the names in a list of them.
+func (m *makeAndSew) namesIn(at int, list grammar.Name) []grammar.Name {
+	spans := grammar.NamesIn(list.Text)
+	if len(spans) < 2 || list.Span.In(m.File.Lines[at].Text) != list.Text { // it has more blanks there
+		return []grammar.Name{list}
+	}
+	var names []grammar.Name
+	for _, s := range spans {
+		names = append(names, grammar.Name{Text: s.In(list.Text), Span: grammar.Span{Start: list.Start + s.Start, End: list.Start + s.End}})
+	}
+	return names
+}
+
 // noSuchPart reports a name that no part has; one slip is enough for what it
 // may mean.
 func (m *makeAndSew) noSuchPart(at int, name grammar.Name) {
+	key := grammar.NameKey(name.Text)
+	if m.told[key] {
+		return
+	}
+	m.told[key] = true
 	near := m.unmade(at, name)
 	m.speakOf(name.Text)
+	if near == "" {
+		m.unknown[key] = true
+	}
 	if i, _ := m.facts.means(near); i >= 0 {
 		m.spoken[i] = true
 	}
@@ -70,6 +105,9 @@ func (p *Pass) unmade(at int, name grammar.Name) (near string) {
 	x := p.Report(at, name.Span, sayNeverMade(name.Text, near))
 	if near != "" {
 		x.Fixes = append(x.Fixes, fix(sayWrite(near), false, p.edit(at, name.Span, near)))
+		if of := p.facts().named(near); of != nil {
+			x.Related = append(x.Related, p.related(of.piece.At, of.piece.Node.Name.Span, sayIsMadeHere(near)))
+		}
 	}
 	return near
 }
@@ -99,7 +137,13 @@ func (m *makeAndSew) bare(p *part) bool {
 	if !m.enoughForOne(p) {
 		return false
 	}
-	m.Report(p.piece.At, p.piece.Node.Make.Span, sayBare(p.piece.Name, p.made()))
+	x := m.Report(p.piece.At, p.piece.Node.Make.Span, sayBare(partName(p.piece), p.made()))
+	for _, j := range p.bears {
+		if j.part == nil {
+			continue
+		}
+		x.Related = append(x.Related, m.related(j.at, j.node.Part.Span, saySewnHere(j.part)))
+	}
 	return len(p.sewn) == 0
 }
 
@@ -184,8 +228,11 @@ func (m *makeAndSew) differs(p *part, made, sewn int64) {
 	if !span.Written() {
 		span = j.node.Part.Span
 	}
-	x := m.Report(j.at, span, sayMadeAndSewn(p.piece.Name, made, sewn))
+	x := m.Report(j.at, span, sayMadeAndSewn(partName(p.piece), made, sewn))
 	x.Related = append(x.Related, m.related(p.piece.At, p.piece.Node.Name.Span, sayMadeHere(made)))
+	for _, more := range p.sewn[1:] {
+		x.Related = append(x.Related, m.related(more.at, more.node.Part.Span, saySewnHere(p)))
+	}
 	if c := p.piece.Node.Make; c.Written() {
 		new := strconv.FormatInt(sewn, 10)
 		x.Fixes = append(x.Fixes, fix(sayMake(sewn), false, m.edit(p.piece.At, c.Span, new)))
@@ -203,13 +250,20 @@ func (m *makeAndSew) neverSewn() {
 	}
 	m.speaksOf()
 	base := m.base()
+	var unsewn []*part
 	for i, p := range m.facts.parts {
 		switch {
 		case p.piece.Node == nil || len(p.piece.Rounds) == 0, len(p.sewn) > 0, p.onto, p.named, m.spoken[i], p == base:
 		case len(p.bears) > 0 && !p.tail && !m.facts.toy(): // several things, each made up for itself
 		default:
-			m.Report(p.piece.At, p.piece.Node.Name.Span, sayNeverSewn(p.piece.Name))
+			unsewn = append(unsewn, p)
 		}
+	}
+	if len(unsewn) <= len(m.unknown) {
+		return
+	}
+	for _, p := range unsewn {
+		m.Report(p.piece.At, p.piece.Node.Name.Span, sayNeverSewn(partName(p.piece)))
 	}
 }
 
@@ -264,6 +318,10 @@ func sayBare(name string, made int64) string {
 }
 
 func sayMadeHere(n int64) string { return "it is made " + times(n) + " here" }
+
+func sayIsMadeHere(name string) string { return name + " is made here" }
+
+func saySewnHere(p *part) string { return partName(p.piece) + " is sewn here" }
 
 func sayMake(n int64) string { return fmt.Sprintf("make %d", n) }
 

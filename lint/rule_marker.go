@@ -38,12 +38,18 @@ func (p *Pass) markers() {
 			}
 		}
 		switch {
-		case placed != nil && moved == nil && len(part.markers) == 1:
+		case placed != nil && moved == nil && len(part.markers) == 1 && !p.movesToo(placed.at):
 			p.Report(placed.at, placed.span, sayNeverMoved())
 		case moved != nil && (placed == nil || placed.at > moved.at):
 			p.Report(moved.at, moved.span, sayNeverPlaced())
 		}
 	}
+}
+
+// movesToo says whether a statement that places a marker says as well that it is
+// moved.
+func (p *Pass) movesToo(at int) bool {
+	return slices.ContainsFunc(p.facts().words(p.facts().said(at)), func(w string) bool { return w == "move" || w == "moving" || w == "moved" })
 }
 
 // speakOfMarkers says whether free words outside the actions speak of markers.

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"workeven/grammar"
@@ -115,11 +116,17 @@ func (m *materials) unused() {
 		if k != nil && (k.tool || m.used[k] || m.goesWithout(k)) {
 			continue
 		}
-		if m.isSpoken(n.node.Thing.Text, k) {
+		if m.isSpoken(n.node.Thing.Text, k) || k == thingNamed("stuffing") && m.stuffingForgotten() {
 			continue
 		}
 		m.Report(n.at, n.node.Thing.Span, sayUnusedNotion(n.node.Thing.Text)).Unused = true
 	}
+}
+
+// stuffingForgotten says whether a body is closed and never stuffed, which order
+// speaks of.
+func (m *materials) stuffingForgotten() bool {
+	return slices.ContainsFunc(m.facts().parts, func(p *part) bool { return p.hollow() && p.stuffed < 0 && !p.notStuffed })
 }
 
 // goesWithout says whether the pattern uses a thing without a word of it.
@@ -158,7 +165,7 @@ func (m *materials) isSpoken(name string, k *thing) bool {
 		}
 	}
 	for _, w := range wordsOf(name) {
-		if len(w) > 3 && m.spoken[singular(w)] && (k == nil || singular(w) == singular(lastWord(k.one))) {
+		if (len(w) > 3 || w == lastWord(name)) && m.spoken[singular(w)] && (k == nil || singular(w) == singular(lastWord(k.one))) {
 			return true
 		}
 	}

@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"workeven/fabric"
@@ -63,6 +64,11 @@ func (n *numbering) round(piece *fabric.Piece, r *fabric.Round) {
 		n.lost = true
 		return
 	}
+	if slices.ContainsFunc(r.Line.Faults, func(x grammar.Fault) bool { return overlaps(x.Span, label.Label) }) { // which is said
+		n.prev, n.due, n.lost = r, int64(label.From.N)+1, true
+		n.facts().numbered = int64(label.From.N)
+		return
+	}
 	from, to := int64(label.From.N), int64(label.To.N)
 	if joins := len(label.Steps) > 0 && label.Steps[0].Kind == grammar.StepJoin; joins && n.off {
 		n.rejoined = true
@@ -118,7 +124,9 @@ func (n *numbering) misfit(piece *fabric.Piece, r *fabric.Round, from, to int64)
 		if label.To.Written() {
 			new += "-" + strconv.FormatInt(meant, 10)
 		}
-		n.Report(at, label.Label, saySlipOfNumber(label.Row, from, to, n.due, meant), fix(sayWrite(new), true, n.edit(at, numbersOf(label), new)))
+		f := n.Report(at, label.Label, saySlipOfNumber(label.Row, from, to, n.due, meant), fix(sayWrite(new), true, n.edit(at, numbersOf(label), new)))
+		next := piece.Rounds[n.next]
+		f.Related = append(f.Related, n.related(lineOf(piece, next), next.Node.Label, sayNextOne()))
 		return meant, false
 	}
 	f := n.Report(at, label.Label, n.sayOutOfOrder(r, from, to))
@@ -174,6 +182,8 @@ func (n *numbering) sayOutOfOrder(r *fabric.Round, from, to int64) string {
 func saySlipOfNumber(row bool, from, to, due, meant int64) string {
 	return fmt.Sprintf("%s stands where %s belongs; the next one is %s", rounds(row, from, to), rounds(row, due, meant), fabric.RoundName(row, meant+1))
 }
+
+func sayNextOne() string { return "the next one" }
 
 func sayLineBefore() string { return "the line before it" }
 

@@ -3,6 +3,7 @@ package lint
 import (
 	"fmt"
 	"slices"
+	"sort"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -37,7 +38,10 @@ func (o *order) line(l *grammar.Line) {
 		case part.closed >= 0 && part.closed < o.At():
 			o.Report(o.At(), grammar.Span{}, sayStuffClosed(part)).Related = []Related{o.related(part.closed, grammar.Span{}, sayClosedHere())}
 		case part.narrow() && part.stuffed == o.At(): // a little more is often put in last
-			o.Report(o.At(), grammar.Span{}, sayStuffNarrow(part))
+			x := o.Report(o.At(), grammar.Span{}, sayStuffNarrow(part))
+			if last := part.before(o.At()); last != nil {
+				x.Related = []Related{o.related(lineOf(part.piece, last), last.Node.Label, sayBelow(last))}
+			}
 		}
 	case grammar.VerbInsert:
 		o.insert(n, part)
@@ -54,10 +58,15 @@ func (o *order) insert(n *grammar.Action, part *part) {
 	}
 	for i := range n.Where {
 		w := &n.Where[i]
-		if last := part.lastBefore(o.At()); last > 0 && w.Kind <= grammar.WhereOver && max(int64(w.From.N), int64(w.To.N)) > last && part.round(int64(w.From.N)) != nil {
-			o.Report(o.At(), w.Span, sayNotWorkedYet(part, w, last))
-			return
+		last, upTo := part.before(o.At()), max(int64(w.From.N), int64(w.To.N))
+		if last == nil || w.Kind > grammar.WhereOver || upTo <= lastNumber(last) || part.round(int64(w.From.N)) == nil {
+			continue
 		}
+		x := o.Report(o.At(), w.Span, sayNotWorkedYet(w.Row, upTo, last))
+		if there := part.round(upTo); there != nil {
+			x.Related = []Related{o.related(lineOf(part.piece, there), there.Node.Label, sayWorkedThere())}
+		}
+		return
 	}
 	switch {
 	case part.closed >= 0:
@@ -67,19 +76,17 @@ func (o *order) insert(n *grammar.Action, part *part) {
 	}
 }
 
-// lastBefore is the number of the last round that stands before a statement.
-func (p *part) lastBefore(at int) int64 {
-	last := int64(0)
-	for lo, hi := 0, len(p.piece.Rounds); lo < hi; {
-		mid := (lo + hi) / 2
-		if r := p.piece.Rounds[mid]; lineOf(p.piece, r) < at {
-			last, lo = max(int64(r.Node.To.N), int64(r.Node.From.N)), mid+1
-		} else {
-			hi = mid
-		}
+// before is the last round that stands before a statement; nil without one.
+func (p *part) before(at int) *fabric.Round {
+	i := sort.Search(len(p.piece.Rounds), func(i int) bool { return lineOf(p.piece, p.piece.Rounds[i]) >= at })
+	if i == 0 {
+		return nil
 	}
-	return last
+	return p.piece.Rounds[i-1]
 }
+
+// lastNumber is the number of the last round that a statement works.
+func lastNumber(r *fabric.Round) int64 { return max(int64(r.Node.To.N), int64(r.Node.From.N)) }
 
 // end looks at the making up, and at parts as they are left.
 func (o *order) end() {
@@ -99,10 +106,44 @@ func (o *order) end() {
 	}
 	for _, u := range f.uses {
 		if u.thing != nil && u.thing == thingNamed("eye") && !u.insert && u.part != nil && u.part.shut() && u.at > u.part.piece.At && u.part.stuffed >= 0 && slices.Contains(f.words(u.text), "safety") {
-			o.Report(u.at, u.span, sayEyesLast(u.part, u.text))
+			x := o.Report(u.at, u.span, sayEyesLast(u.part, u.text))
+			x.Related = []Related{o.related(u.part.stuffed, grammar.Span{}, sayStuffedHere()), o.related(u.part.lastLine(), grammar.Span{}, sayClosedHere())}
 		}
 	}
+	o.intoLater()
 	o.neverStuffed()
+}
+
+// intoLater reports stitches of a part that are worked into before it is made.
+func (o *order) intoLater() {
+	for _, piece := range o.Pattern.Pieces {
+		if !piece.Onto() {
+			continue
+		}
+		told := map[*part]bool{}
+		for _, r := range piece.Rounds {
+			o.intoLaterIn(piece, r, r.Node.Steps, told)
+		}
+	}
+}
+
+func (o *order) intoLaterIn(piece *fabric.Piece, r *fabric.Round, steps []grammar.Step, told map[*part]bool) {
+	for i := range steps {
+		s := &steps[i]
+		for j := range s.Places {
+			p := &s.Places[j]
+			if !p.Of().Written() || p.Kind == grammar.PlacePiece {
+				continue
+			}
+			if of := o.facts().named(p.Of().Text); of != nil && of.piece.At > piece.At && !told[of] {
+				told[of] = true
+				o.Report(lineOf(piece, r), p.Of().Span, sayIntoLater(of.piece)).Related = []Related{o.related(of.piece.At, grammar.Span{}, sayMadeThere())}
+			}
+		}
+		if s.Group != nil {
+			o.intoLaterIn(piece, r, s.Group.Steps, told)
+		}
+	}
 }
 
 // neverStuffed reports bodies that are closed empty. A note of the part's own
@@ -162,9 +203,11 @@ func sayClosedHere() string { return "it is closed here" }
 
 func sayStuffedHere() string { return "it is stuffed here" }
 
-func sayNotWorkedYet(p *part, w *grammar.Where, last int64) string {
-	return fmt.Sprintf("%s is not worked yet: this stands behind %s", fabric.RoundName(w.Row, max(int64(w.From.N), int64(w.To.N))), fabric.RoundName(p.row, last))
+func sayNotWorkedYet(row bool, n int64, last *fabric.Round) string {
+	return fmt.Sprintf("%s is not worked yet: this stands behind %s", fabric.RoundName(row, n), fabric.RoundName(last.Node.Row, lastNumber(last)))
 }
+
+func sayWorkedThere() string { return "it is worked here" }
 
 func sayInsertClosed(p *part, thing string) string {
 	return fmt.Sprintf("%s: these go in from inside, but %s was closed before", thing, partName(p.piece))
@@ -180,6 +223,10 @@ func sayMadeThere() string { return "it is made here" }
 
 func sayNotThereYet(piece *fabric.Piece) string {
 	return partName(piece) + " is worked onto here and made further down"
+}
+
+func sayIntoLater(piece *fabric.Piece) string {
+	return partName(piece) + " is worked into here and made further down"
 }
 
 func sayEyesLast(p *part, thing string) string {

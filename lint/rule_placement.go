@@ -16,12 +16,35 @@ var _ = declare(Rule{
 	Bad:  "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 5 and 6\n",
 	Good: "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 3 and 4\n",
 	Start: func(p *Pass) Visits {
-		pl := placement{p}
+		pl := placement{p, map[string]bool{}}
 		return Visits{End: pl.end, Reads: readsShapes}
 	},
 })
 
-type placement struct{ *Pass }
+type placement struct {
+	*Pass
+	// told are the names of parts that are not made, each reported once.
+	told map[string]bool
+}
+
+// unmade reports a name that no part has, unless that was said of it before or
+// make-and-sew says it of a seam.
+func (p placement) unmade(at int, name grammar.Name) {
+	if len(p.told) == 0 {
+		for _, j := range p.facts().joins {
+			if j.to == nil {
+				p.told[grammar.NameKey(j.node.To.Text)] = true
+			}
+			if j.part == nil {
+				p.told[grammar.NameKey(j.node.Part.Text)] = true
+			}
+		}
+	}
+	if key := grammar.NameKey(name.Text); !p.told[key] {
+		p.told[key] = true
+		p.Pass.unmade(at, name)
+	}
+}
 
 // end looks at what is put on a part (eyes, embroidery, things inserted), then
 // at parts sewn to others, and worked onto others.
@@ -49,7 +72,7 @@ func (p placement) end() {
 // on finds the part that something is put on, and reports one that is not made.
 func (p placement) on(at int, name grammar.Name) *part {
 	on := p.facts().named(name.Text)
-	if on == nil && name.Written() && len(p.Pattern.Pieces) > 0 && p.Pattern.Pieces[0].Node != nil {
+	if on == nil && name.Written() && len(p.Pattern.Pieces) > 0 && p.Pattern.Pieces[0].Node != nil && len(p.File.Lines[at].Faults) == 0 {
 		p.unmade(at, name)
 	}
 	return on
@@ -143,13 +166,18 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 	if !to.Written() {
 		return a
 	}
-	if d := to.N - from.N; d != 1 && d != -1 {
-		p.milder(p.Report(at, span, sayNoNeighbors(p.Pass, row, from, to)), Warning)
-	}
 	b := on.round(int64(to.N))
 	if b == nil {
 		p.noSuchRound(at, on, to, row)
 		return a
+	}
+	if d := to.N - from.N; d != 1 && d != -1 {
+		x := p.Report(at, span, sayNoNeighbors(p.Pass, row, from, to))
+		p.milder(x, Warning)
+		n := int64(min(from.N, to.N)) + 1
+		if r := on.round(n); d != 0 && r != nil {
+			x.Related = append(x.Related, p.related(lineOf(on.piece, r), r.Node.Label, sayStandsBetween(row, n)))
+		}
 	}
 	if upon(b) > upon(a) {
 		return b
@@ -225,6 +253,10 @@ func sayRowsNotRounds(piece *fabric.Piece, row bool) string {
 
 func sayNoNeighbors(p *Pass, row bool, from, to grammar.Count) string {
 	return fmt.Sprintf("%ss %d and %d are no %s; say \"over %s\" for all %s from one to the other", fabric.RoundWord(row), from.N, to.N, neighbors(p.System()), rounds(row, int64(min(from.N, to.N)), int64(max(from.N, to.N))), roundsOf(row))
+}
+
+func sayStandsBetween(row bool, n int64) string {
+	return fabric.RoundName(row, n) + " stands between them"
 }
 
 func saySeam(p *part, long int64, unit string) string {

@@ -7,6 +7,7 @@ import (
 
 	"workeven/fabric"
 	"workeven/grammar"
+	"workeven/grammar/terms"
 )
 
 var _ = declare(Rule{
@@ -34,9 +35,9 @@ func (s *repeatSimpler) round(piece *fabric.Piece, r *fabric.Round) {
 	if r.Node.Broken || len(r.Problems) > 0 {
 		return // what is wrong comes first
 	}
-	s.once(lineOf(piece, r), r.Line.Text, r.Node.Steps)
-	if len(r.Node.Steps) >= 2*leastRepeats {
-		s.runs(lineOf(piece, r), r.Line.Text, r.Node.Steps)
+	s.once(lineOf(piece, r), r.Line.Said(), r.Node.Steps)
+	if len(r.Node.Steps) >= leastRepeats {
+		s.runs(lineOf(piece, r), r.Line.Said(), r.Node.Steps)
 	}
 }
 
@@ -49,7 +50,7 @@ func (s *repeatSimpler) once(at int, text string, steps []grammar.Step) {
 		}
 		if steps[i].Kind == grammar.StepBracket && g.Times.Kind == grammar.TimesTotal && g.Times.Count.N == 1 && len(steps[i].Places) == 0 && steps[i].Loop == grammar.LoopUnsaid {
 			inner := strings.TrimSpace(g.Inner.In(text))
-			s.Report(at, steps[i].Span, sayWorkedOnce(), fix(sayWrite(inner), true, s.edit(at, steps[i].Span, inner)))
+			s.reportAs(at, steps[i].Span, sayWorkedOnce(), inner)
 			return
 		}
 		s.once(at, text, g.Steps)
@@ -70,7 +71,7 @@ func (s *repeatSimpler) runs(at int, text string, steps []grammar.Step) {
 		s.row = append(s.row, s.id(text, &steps[i], int32(-1-i)))
 	}
 	first, period, times := 0, 0, 0
-	for p := 2; p <= longestRepeat; p++ {
+	for p := 1; p <= longestRepeat; p++ {
 		for i := 0; i+p < len(s.row); {
 			n := i
 			for n+p < len(s.row) && s.row[n] == s.row[n+p] {
@@ -87,9 +88,57 @@ func (s *repeatSimpler) runs(at int, text string, steps []grammar.Step) {
 	}
 	last := steps[first+period*times-1]
 	span := steps[first].Span.To(last.Span)
-	body := steps[first].Span.To(steps[first+period-1].Span).In(text)
-	new := "(" + strings.Join(strings.Fields(body), " ") + ") x " + strconv.Itoa(times)
-	s.Report(at, span, sayRepeats(times), fix(sayWrite(new), true, s.edit(at, span, new)))
+	message, new := sayRepeats(times), ""
+	if period == 1 {
+		message, new = sayOneStep(times), s.several(text, &steps[first], times)
+	}
+	if new == "" {
+		body := steps[first].Span.To(steps[first+period-1].Span).In(text)
+		new = "(" + strings.Join(strings.Fields(body), " ") + ") x " + strconv.Itoa(times)
+	}
+	s.reportAs(at, span, message, new)
+}
+
+// reportAs reports steps that may be written in another way. It is not written
+// where a private comment among them would be lost.
+func (s *repeatSimpler) reportAs(at int, span grammar.Span, message, new string) {
+	x := s.Report(at, span, message)
+	if !s.File.Lines[at].HasComment(span) {
+		x.Fixes = append(x.Fixes, fix(sayWrite(new), true, s.edit(at, span, new)))
+	}
+}
+
+// several says a step that is worked so many times with a number: "sc 8",
+// "htr2tog x 8", "2 sc in each of next 6 sts". It is empty where the step says
+// more than its stitch and the next place.
+func (s *repeatSimpler) several(text string, step *grammar.Step, times int) string {
+	if step.Kind != grammar.StepWork || step.Loop != grammar.LoopUnsaid || step.Tog || step.Evenly {
+		return ""
+	}
+	stitch := s.Pattern.Find(step.Stitch)
+	if stitch == nil || stitch.Of != nil && stitch.Of.Kind == terms.Chain {
+		return ""
+	}
+	plain := stitch.Of != nil && stitch.Of.Kind == terms.Plain
+	n, name := int(step.Count.N)*times, step.Stitch.In(text)
+	switch {
+	case len(step.Places) > 0:
+		return s.inPlaces(step, plain, name, times)
+	case plain:
+		return name + " " + strconv.Itoa(n)
+	}
+	return name + " x " + strconv.Itoa(n)
+}
+
+func (s *repeatSimpler) inPlaces(step *grammar.Step, plain bool, name string, times int) string {
+	p := &step.Places[0]
+	if !plain || len(step.Places) > 1 || p.Kind != grammar.PlaceNext || p.Unit.Kind != grammar.UnitSt || p.Count.N != 1 || p.Loop != grammar.LoopUnsaid {
+		return ""
+	}
+	if step.Count.N > 1 {
+		return fmt.Sprintf("%d %s in each of next %d sts", step.Count.N, name, times)
+	}
+	return fmt.Sprintf("%s in next %d sts", name, times)
 }
 
 // id numbers a step by its wording; one that stands for itself only, such as a
@@ -121,4 +170,8 @@ func sayWorkedOnce() string { return "this repeat is worked once, so it needs no
 
 func sayRepeats(n int) string {
 	return fmt.Sprintf("these steps come %d times over; a repeat says so", n)
+}
+
+func sayOneStep(n int) string {
+	return fmt.Sprintf("this step comes %d times over; a number says so", n)
 }

@@ -45,21 +45,32 @@ type shape struct {
 	*Pass
 	before    stack
 	stacked   int
+	lowest    *fabric.Round // the first of those stacked
 	toldStack bool
+	// gauge says whether nothing can be reckoned from the gauge; nil where it was
+	// not looked at yet.
+	gauge *bool
 }
 
 func (s *shape) piece(piece *fabric.Piece) {
-	*s = shape{Pass: s.Pass}
+	*s = shape{Pass: s.Pass, gauge: s.gauge}
 	if !s.mayCurve(piece) {
+		return
+	}
+	if s.gauge == nil {
+		unlikely := s.gaugeMisshapen()
+		s.gauge = &unlikely
+	}
+	if *s.gauge {
 		return
 	}
 	curves := fabric.Curvatures(s.Pattern, piece)
 	grows, ruffled := 0, false
 	for i, c := range curves {
 		ruffled = ruffled || c.Curve == fabric.Ruffles
-		if c.Curve == fabric.Cups && grows == i && c.Growth > 0 && c.Ratio < cups && c.Room >= tallRoom && c.Round.RoundsWorked == 1 {
+		if c.Curve == fabric.Cups && grows == i && c.Growth > 0 && c.Ratio < cups && c.Room >= tallRoom && c.Round.RoundsWorked == 1 && !unsure(piece, c.Round) {
 			if grows++; grows == cuppedFrom {
-				s.Report(lineOf(piece, c.Round), c.Round.Node.Label, sayCups(c))
+				s.below(piece, c.Round, s.Report(lineOf(piece, c.Round), c.Round.Node.Label, sayCups(c)))
 			}
 		}
 	}
@@ -68,11 +79,29 @@ func (s *shape) piece(piece *fabric.Piece) {
 	}
 	for _, r := range fabric.Ruffled(s.Pattern, piece) {
 		switch {
+		case unsure(piece, r.From):
 		case r.Rounds >= ruffledFrom && r.Worst >= ruffles:
-			s.Report(lineOf(piece, r.From), r.From.Node.Label, sayRuffles(r))
+			x := s.Report(lineOf(piece, r.From), r.From.Node.Label, sayRuffles(r))
+			if r.To != r.From {
+				x.Related = append(x.Related, s.related(lineOf(piece, r.To), r.To.Node.Label, sayLastOfThem()))
+			}
 		case r.Doubles:
-			s.Report(lineOf(piece, r.From), r.From.Node.Label, sayMoreThanDoubles(r.From))
+			s.below(piece, r.From, s.Report(lineOf(piece, r.From), r.From.Node.Label, sayMoreThanDoubles(r.From)))
 		}
+	}
+}
+
+// unsure says whether a round or the one below it is a slip, so that how it
+// grows is not known.
+func unsure(piece *fabric.Piece, r *fabric.Round) bool {
+	below, _ := neighborsOf(piece, r)
+	return slips(r) || below != nil && slips(below)
+}
+
+// below leads from a finding to the round below the one it is on.
+func (s *shape) below(piece *fabric.Piece, r *fabric.Round, x *Finding) {
+	if below, _ := neighborsOf(piece, r); below != nil {
+		x.Related = append(x.Related, s.related(lineOf(piece, below), below.Node.Label, sayBelow(below)))
 	}
 }
 
@@ -121,12 +150,13 @@ func (s *shape) round(piece *fabric.Piece, r *fabric.Round) {
 	if now.ok && s.before.ok && now.times == s.before.times && now.plain == s.before.plain+1 && (now.lead == s.before.lead || s.before.plain == 0) {
 		s.stacked++
 	} else {
-		s.stacked = 1
+		s.stacked, s.lowest = 1, r
 	}
 	s.before = now
 	if now.ok && s.stacked == stackedFrom && !s.toldStack {
 		s.toldStack = true
-		s.Report(lineOf(piece, r), r.Node.Label, sayStacked(now.times))
+		x := s.Report(lineOf(piece, r), r.Node.Label, sayStacked(now.times))
+		x.Related = append(x.Related, s.related(lineOf(piece, s.lowest), s.lowest.Node.Label, sayFirstOfThem()))
 	}
 }
 
@@ -196,6 +226,10 @@ func sayCups(c fabric.Curvature) string {
 func sayMoreThanDoubles(r *fabric.Round) string {
 	return r.Name() + " is more than twice as long as the round below, so it will ruffle"
 }
+
+func sayLastOfThem() string { return "the last of them" }
+
+func sayFirstOfThem() string { return "the first of them" }
 
 func sayStacked(n int64) string {
 	return fmt.Sprintf("the increases stand one above another for %d rounds: the circle becomes a shape with %s; shift them by half a repeat in every other round", stackedFrom, Number(int(n), "corner", "corners"))

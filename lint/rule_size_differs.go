@@ -3,6 +3,7 @@ package lint
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -30,11 +31,11 @@ const (
 
 func (p *Pass) sizeDiffers() {
 	f := p.facts()
-	if len(f.sizes) == 0 || !f.worked() {
+	if len(f.sizes) == 0 || !f.worked() || p.gaugeMisshapen() {
 		return
 	}
 	if len(f.parts) == 1 && max(f.parts[0].piece.Make, 1) == 1 {
-		if s, ok := fabric.SizeOf(p.Pattern, f.parts[0].piece); ok && s.Unsure == 0 {
+		if s, ok := fabric.SizeOf(p.Pattern, f.parts[0].piece); ok && s.Unsure == 0 && !slices.ContainsFunc(f.parts[0].piece.Rounds, slips) {
 			for _, z := range f.sizes {
 				p.sizeOfOne(z.at, z.node, s)
 			}
@@ -90,11 +91,23 @@ func measures(way string, s fabric.Size) []float64 {
 		}
 		return []float64{2 * s.Width, 2 * s.Height} // rows sewn to a tube are said flat or around
 	case "tall", "high", "deep":
-		return []float64{s.Height, s.Diameter}
+		return []float64{s.Height, s.Diameter, alongProfile(s)}
 	case "across", "wide":
 		return []float64{s.Width, s.Diameter, s.Around / 2}
 	}
 	return []float64{s.Width, s.Height, s.Diameter, s.Around / 2, s.Around}
+}
+
+// alongProfile is how far it is from the beginning of a piece to its edge, along
+// the fabric: how tall a hat is that lies flat, in millimetres. It is 0 for what
+// is stuffed or worked in rows.
+func alongProfile(s fabric.Size) float64 {
+	sum := 0.0
+	for i := 1; i < len(s.Profile) && !s.Stuffed; i++ {
+		a, b := s.Profile[i-1], s.Profile[i]
+		sum += math.Hypot(b.Radius-a.Radius, b.Height-a.Height)
+	}
+	return sum
 }
 
 // sizeOfSeveral holds the largest stated measure against the bounds of all

@@ -46,6 +46,8 @@ func (p *Pass) termsMissing() {
 	case f.native && len(f.foreign) == 0:
 		write(terms.US, true)
 	case !f.native && len(f.foreign) > 0:
+		first := f.foreign[0]
+		x.Related = append(x.Related, p.related(first.at, first.node.Span, sayWordHere()))
 		write(terms.UK, true)
 	default:
 		write(terms.US, false)
@@ -60,6 +62,8 @@ func (f *facts) firstOf() int {
 	}
 	return f.pattern.Pieces[0].At
 }
+
+func sayWordHere() string { return "it stands here first" }
 
 func sayTermsMissing(f *facts) string {
 	m := "the pattern does not say whether it is in US or UK terms"

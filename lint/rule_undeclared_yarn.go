@@ -24,8 +24,12 @@ func (p *Pass) undeclaredYarn() {
 	}
 	known := f.knownYarns()
 	var keys []string
+	seen := map[string]bool{}
 	for _, y := range f.yarns {
-		keys = append(keys, y.node.Key.Text)
+		if k := grammar.YarnKey(y.node.Key.Text); k != "" && !seen[k] {
+			seen[k] = true
+			keys = append(keys, y.node.Key.Text)
+		}
 	}
 	for _, u := range f.usedList {
 		if known[grammar.YarnKey(u.node.Text)] {

@@ -30,6 +30,7 @@ func (p *Pass) unusedYarn() {
 		unsaid = unsaid || !part.with && len(part.piece.Rounds) > 0
 	}
 	var spoken map[string]bool
+	var unused []on[*grammar.Yarn]
 	for i, y := range f.yarns {
 		key, name := grammar.YarnKey(y.node.Key.Text), grammar.YarnKey(y.node.Name.Text)
 		if key == "" || f.used[key] || name != "" && f.used[name] || i == 0 && unsaid {
@@ -39,9 +40,26 @@ func (p *Pass) unusedYarn() {
 			spoken = f.spokenYarns()
 		}
 		if !spoken[key] && (name == "" || !spoken[name]) {
-			p.Report(y.at, y.node.Key.Span, sayUnusedYarn(y.node)).Unused = true
+			unused = append(unused, y)
 		}
 	}
+	if len(unused) <= f.undeclared() {
+		return // a key that is not listed may stand for each; undeclared-yarn speaks of it
+	}
+	for _, y := range unused {
+		p.Report(y.at, y.node.Key.Span, sayUnusedYarn(y.node)).Unused = true
+	}
+}
+
+// undeclared is how many yarns are worked with that are not listed.
+func (f *facts) undeclared() int {
+	known, n := f.knownYarns(), 0
+	for _, u := range f.usedList {
+		if !known[grammar.YarnKey(u.node.Text)] {
+			n++
+		}
+	}
+	return n
 }
 
 // spokenYarns are the words in free text that may name a yarn: a short one

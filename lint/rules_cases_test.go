@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -59,6 +60,7 @@ func TestNumbering(t *testing.T) {
 		{"twice", plain("Rnd 2", "Rnd 2", "Rnd 3"), []string{"Rnd 2 ~ Rnd 2 is there twice"}},
 		{"one slip of the pen", plain("Rnd 2", "Rnd 33", "Rnd 4", "Rnd 5"), []string{"Rnd 33 ~ Rnd 33 stands where Rnd 3 belongs; the next one is Rnd 4"}},
 		{"a slip in a range", plain("Rnds 3-6", "Rnd 6", "Rnd 7"), []string{"Rnds 3-6 ~ stands where Rnds 2-5 belongs"}},
+		{"a range without its end", plain("Rnd 2", "Rnds 3-", "Rnd 7"), nil},
 		{"two changed about", plain("Rnd 2", "Rnd 4", "Rnd 3", "Rnd 5", "Rnd 6"), []string{"Rnd 4 ~ Rnd 3 is missing"}},
 		{"a range backwards", plain("Rnds 5-2", "Rnd 6"), []string{"Rnds 5-2 ~ Rnds 2-5 is meant"}},
 		{"begins late", "Piece: Shell\nRnd 3: 6 sc in magic ring (6)\nRnd 4: sc around (6)\n", []string{"Rnd 3 ~ this part begins with Rnd 3; Rnds 1-2 are missing"}},
@@ -158,9 +160,32 @@ func TestTerms(t *testing.T) {
 	assert.Empty(t, lintText("\n\n// nothing yet\n"))
 }
 
+// The message of a repeat that does not come out: what is repeated over what,
+// how many are over and which numbers would fit.
+func TestRepeatDoesNotFit(t *testing.T) {
+	of := func(n int, steps string) string {
+		return "Piece: Shell\nRnd 1: " + strconv.Itoa(n) + " sc in magic ring (" + strconv.Itoa(n) + ")\nRnd 2: " + steps + "\n"
+	}
+	lace := "Piece: Motif\nRnd 1: magic ring, (2 dc, ch 2) x 5 (10 dc, 5 ch-2 sps)\n"
+	runCases(t, "repeat-does-not-fit", []ruleCase{
+		{"two over", of(20, "(sc 2, inc) around"), []string{"(sc 2, inc) around ~ Rnd 2 repeats 3 stitches over the 20 of Rnd 1; 2 are over, 18 or 21 would fit"}},
+		{"one over", of(7, "*sc, inc; rep from * around"), []string{"*sc, inc; rep from * around ~ Rnd 2 repeats 2 stitches over the 7 of Rnd 1; 1 is over, 6 or 8 would fit"}},
+		{"too few for one", of(2, "(sc 2, inc) around"), []string{"(sc 2, inc) around ~ Rnd 2 repeats 3 stitches over the 2 of Rnd 1; 2 are over, 3 would fit"}},
+		{"behind others", of(21, "sc 3, (sc 3, inc) around"), []string{"(sc 3, inc) around ~ Rnd 2 repeats 4 stitches over 18 of Rnd 1; 2 are over, 16 or 20 would fit"}},
+		{"to the last few", of(20, "(sc 2, inc) to last 3 sts, sc 3"), []string{"(sc 2, inc) to last 3 sts ~ Rnd 2 repeats 3 stitches over 17 of Rnd 1; 2 are over, 15 or 18 would fit"}},
+		{"more to leave than there are", of(4, "(sc 2, inc) to last 9 sts, sc 9"), []string{"(sc 2, inc) to last 9 sts ~ Rnd 2 is to leave more stitches than there are of Rnd 1"}},
+		{"spaces", lace + "Rnd 2: (3 dc in next ch-2 sp, 5 dc in next ch-2 sp) around\n", []string{"(3 dc in next ch-2 sp, 5 dc in next ch-2 sp) around ~ Rnd 2 repeats 2 chain spaces over the 5 of Rnd 1; 1 is over, 4 or 6 would fit"}},
+		{"stitches and spaces", "Piece: Motif\nRnd 1: magic ring, (2 dc, ch 2) x 5, 2 dc (12 dc, 5 ch-2 sps)\nRnd 2: (sc in next 2 dc, sc in next ch-2 sp, sc in next 2 dc, 5 sc in next ch-2 sp) around\n", []string{"(sc in next 2 dc, sc in next ch-2 sp, sc in next 2 dc, 5 sc in next ch-2 sp) around ~ Rnd 2 runs out of chain spaces of Rnd 1 in the middle of its last repeat"}},
+		{"chains", "Piece: Strap\nRow 1: ch 20, sc in 2nd ch from hook, *ch 1, sk 1 ch, sc in next ch; rep from * to last ch, sc\n", []string{"*ch 1, sk 1 ch, sc in next ch; rep from * to last ch ~ Row 1 repeats 2 chains over 17 of the chain; 1 is over, 16 or 18 would fit"}},
+		{"takes nothing", of(6, "(ch 2) around"), []string{"(ch 2) around ~ Rnd 2 repeats what takes no stitches, so it never comes to an end; say how many times it is worked"}},
+	})
+}
+
 func TestUnknownTerm(t *testing.T) {
 	runCases(t, "unknown-term", []ruleCase{
 		{"a word that is near", round1 + "Rnd 2: icn x 6 (12)\n", []string{`icn ~ was "inc" meant?`}},
+		{"a loop that is near", round1 + "Rnd 2: BOL sc in each st around (6)\n", []string{`BOL sc ~ was "BLO sc" meant?`}},
+		{"a word of the notation that is near", round1 + "Rnd 2: ch 1, trun, sc around (6)\n", []string{`trun ~ was "turn" meant?`}},
 		{"a word of the other system", round1 + "Rnd 2: htr around (6)\n", nil},
 		{"in a total", round1 + "Rnd 2: sc around (6 blobs)\n", []string{`blobs ~ "blobs" is no stitch`}},
 		{"in an own stitch", "Stitch: tuft = 3 blob in one st\n" + round1, []string{`blob ~ "blob" is no stitch`}},

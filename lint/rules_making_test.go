@@ -25,6 +25,7 @@ Fasten off.
 const (
 	notions = "Notion: toy stuffing\nNotion: yarn needle\n"
 	feeler  = "Piece: Feeler (make 2)\nRnd 1: 4 sc in magic ring (4)\nRnds 2-5: sc around (4)\nFasten off, leaving a tail for sewing.\n"
+	foot    = "Piece: Foot\nRnd 1: 6 sc in magic ring (6)\n"
 	flap    = "Piece: Flap\nRow 1: ch 11, sc in 2nd ch from hook and in each ch across (10)\nRows 2-6: ch 1, turn, sc in each st across (10)\n"
 )
 
@@ -36,12 +37,14 @@ func TestYarns(t *testing.T) {
 		{"in an action", round1 + "Change to E.\nRnd 2: sc around (6)\n", []string{"E ~ yarn E is not listed"}},
 		{"by its name", "Piece: Shell\nWith: fern\nRnd 1: 6 sc in magic ring (6)\n", nil},
 		{"in lower case", "Piece: Shell\nWith: a\nRnd 1: 6 sc in magic ring (6)\n", nil},
+		{"keys listed twice", "Yarn B: oat\nYarn b: oat\nPiece: Shell\nWith: C, A, B\nRnd 1: 6 sc in magic ring (6)\n", []string{"C ~ yarn C is not listed; listed are A and B"}},
 	})
 	assert.NotContains(t, rulesOf(lintText("Terms: US\nPiece: Shell\nWith: C\nRnd 1: 6 sc in magic ring (6)\n")), "undeclared-yarn", "a fragment lists nothing")
 	b := "Yarn B: oat, light (3), 50 g / 125 m\n"
 	runCases(t, "unused-yarn", []ruleCase{
 		{"one yarn", round1, nil},
 		{"a second one", b + round1, []string{"B ~ yarn B is listed and nothing is worked with it"}},
+		{"another worked with that is not listed", b + "Piece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\nChange to C.\nRnd 2: sc around (6)\n", nil},
 		{"worked with", b + "Piece: Shell\nWith: A\nRnd 1: 6 sc in magic ring (6)\nChange to B.\nRnd 2: sc around (6)\n", nil},
 		{"the first, where parts name others", b + "Piece: Shell\nWith: B\nRnd 1: 6 sc in magic ring (6)\n", []string{"A ~ yarn A is listed"}},
 		{"embroidered with", b + round1 + "Assembly:\nEmbroider: a mouth in B on Shell\n", nil},
@@ -123,7 +126,15 @@ func TestMakeAndSew(t *testing.T) {
 		{"the plural means all", notions + ball + feeler + "Assembly:\nSew: Feelers to Shell, at Rnd 2\n", nil},
 		{"both", notions + ball + feeler + "Assembly:\nSew: both Feelers to Shell, at Rnd 2\n", nil},
 		{"two parts in one line", notions + ball + flap + "Piece: Foot\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nSew: Flap and Foot to Shell, at Rnd 2\n", nil},
-		{"two parts, one never made", notions + ball + flap + "Assembly:\nSew: Flap and Toe to Shell, at Rnd 2\n", []string{`Flap and Toe ~ no part is called "Flap and Toe"`}},
+		{"two parts, one never made", notions + ball + flap + "Assembly:\nSew: Flap and Toe to Shell, at Rnd 2\n", []string{`Toe ~ no part is called "Toe"`}},
+		{"three parts with a comma", notions + ball + feeler + flap + foot + "Assembly:\nSew: Feelers, Flap and Foot to Shell, at Rnd 2\n", nil},
+		{"parts with commas only", notions + ball + feeler + flap + foot + "Assembly:\nSew: Feelers, Flap, Foot to Shell, at Rnd 2\n", nil},
+		{"three parts, one misspelled", notions + ball + feeler + flap + foot + "Assembly:\nSew: Feelers, Flpa and Foot to Shell, at Rnd 2\n", []string{`Flpa ~ no part is called "Flpa"`}},
+		{"three parts, one nearly right", notions + ball + feeler + flap + foot + "Assembly:\nSew: Feelers, Flapp and Foot to Shell, at Rnd 2\n", []string{`Flapp ~ no part is called "Flapp"; was "Flap" meant?`}},
+		{"three parts to one never made", notions + ball + feeler + flap + foot + "Assembly:\nSew: Feelers, Flap and Foot to Head, at Rnd 2\n", []string{`Head ~ no part is called "Head"`}},
+		{"a line that cannot be read", notions + ball + feeler + flap + "Assembly:\nSew: Feelers x 2 Flap to Shell, at Rnd 2\n", nil},
+		{"names with signs and pictures", notions + "Piece: Mr. Moss\nRnd 1: 6 sc in magic ring (6)\nPiece: Café 😀\nRnd 1: 6 sc in magic ring (6)\nPiece: Leg (left)\nRnd 1: 6 sc in magic ring (6)\nPiece: Oh!\nRnd 1: 6 sc in magic ring (6)\nPiece: Arm, left\nRnd 1: 6 sc in magic ring (6)\n" +
+			"Assembly:\nSew: Café 😀, Oh! and Leg (left) to Mr. Moss, at Rnd 1\nSew: Arm, left to Mr. Moss, at Rnd 1, in line with Leg (left)\n", nil},
 		{"never sewn", notions + ball + feeler + flap + "Assembly:\nSew: Feeler x 2 to Shell, at Rnd 2\n", []string{"Flap ~ Flap is made and never sewn to anything"}},
 		{"tied on, a note says", notions + ball + feeler + flap + "Assembly:\nSew: Feeler x 2 to Shell, at Rnd 2\nNote: Tie the Flap around the neck.\n", nil},
 		{"two bodies never joined", notions + ball + feeler + flap + "Piece: Foot\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nAssembly:\nSew: Feeler x 2 to Shell, at Rnd 2\nSew: Flap to Foot, at Rnd 2\n",
@@ -134,6 +145,7 @@ func TestMakeAndSew(t *testing.T) {
 		{"nothing is sewn", ball + flap, nil},
 		{"for every copy of the body", notions + "Piece: Bootie (make 2)\nRnd 1: 6 sc in magic ring (6)\nRnds 2-6: sc around (6)\nPiece: Bow (make 2)\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Bow to Bootie, at Rnd 2\n", nil},
 		{"on each side", notions + ball + feeler + "Assembly:\nSew: Feeler to Shell, at Rnd 2; one on each side\n", nil},
+		{"a part without a name", notions + ball + feeler + "Piece:\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nSew: Feeler x 2 to Shell, at Rnd 2\n", []string{"Piece: ~ this part is made and never sewn to anything"}},
 		{"a part that is placed", notions + ball + flap + "Assembly:\nPlace: 1 Flap on Shell, at Rnd 5\n", nil},
 	})
 }
@@ -146,6 +158,7 @@ func TestPlacement(t *testing.T) {
 		{"neighbors", on("between Rnds 4 and 5, 6 sts apart"), nil},
 		{"a round that is not there", on("between Rnds 11 and 12"), []string{"12 ~ Shell has no Rnd 12; its last is Rnd 11"}},
 		{"neither", on("between Rnds 14 and 15"), []string{"14 ~ Shell has no Rnd 14"}},
+		{"one is not there and they are no neighbors", on("between Rnds 4 and 12"), []string{"12 ~ Shell has no Rnd 12"}},
 		{"no neighbors", on("between Rnds 4 and 6"), []string{"between Rnds 4 and 6 ~ Rnds 4 and 6 are no neighbors"}},
 		{"rows of a part in rounds", on("between Rows 4 and 5"), []string{"between Rows 4 and 5 ~ Shell is worked in rounds there, not in rows"}},
 		{"at a round", on("at Rnd 12"), []string{"12 ~ Shell has no Rnd 12"}},

@@ -61,6 +61,7 @@ func TestSizeDiffers(t *testing.T) {
 		{"taller than all parts together", "Size: 60 cm tall\n" + notions + ball + feeler, []string{"60 cm ~ 60 cm is more than all parts laid end to end"}},
 		{"several parts", "Size: 4 cm tall\n" + notions + ball + feeler, nil},
 		{"no measure", "Size: one size\n" + tube, nil},
+		{"a hat laid flat", "Size: 13 cm tall\nPiece: Hat\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) x 6 (18)\nRnd 4: (sc 2, inc) x 6 (24)\nRnd 5: (sc 3, inc) x 6 (30)\nRnd 6: (sc 4, inc) x 6 (36)\nRnd 7: (sc 5, inc) x 6 (42)\nRnd 8: (sc 6, inc) x 6 (48)\nRnd 9: (sc 7, inc) x 6 (54)\nRnd 10: (sc 8, inc) x 6 (60)\nRnd 11: (sc 9, inc) x 6 (66)\nRnd 12: (sc 10, inc) x 6 (72)\nRnds 13-34: sc around (72)\n", nil},
 	})
 }
 
@@ -156,10 +157,42 @@ func TestRepeatSimpler(t *testing.T) {
 		{"once in a repeat", round1 + "Rnd 2: [(sc, inc) x 1, sc] x 2 (8)\n", []string{"(sc, inc) x 1 ~ this repeat is worked once"}},
 		{"one place", round1 + "Rnd 2: (sc, hdc, sc) in next st, sc 5 (8)\n", nil},
 		{"joins are no repeat", round1 + "Rnd 2: sc 2, with A, sc 2, with A, sc 2 (6)\n", nil},
+		{"one stitch twice", "Piece: Shell\nRnd 1: 4 sc in magic ring (4)\nRnd 2: sc2tog, sc2tog (2)\n", nil},
+		{"one stitch eight times", "Piece: Shell\nRnd 1: 16 sc in magic ring (16)\nRnd 2: hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog (8)\n",
+			[]string{"hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog ~ this step comes 8 times over; a number says so"}},
+		{"one stitch seven times", "Piece: Shell\nRnd 1: 16 sc in magic ring (16)\nRnd 2: sc2tog, sc2tog, sc2tog, sc2tog, sc2tog, sc2tog, sc2tog, sc 2 (9)\n",
+			[]string{"sc2tog, sc2tog, sc2tog, sc2tog, sc2tog, sc2tog, sc2tog ~ this step comes 7 times over"}},
+		{"one stitch in a longer run", "Piece: Shell\nRnd 1: 12 sc in magic ring (12)\nRnd 2: sc, sc, sc, inc, sc, sc, sc, inc, sc, sc, sc, inc (15)\n",
+			[]string{"sc, sc, sc, inc, sc, sc, sc, inc, sc, sc, sc, inc ~ these steps come 3 times over"}},
 	})
 	text := example("Piece: Shell\nRnd 1: 10 sc in magic ring (10)\nRnd 2: sc 2, sc, inc, sc, inc, sc, inc, sc 2 (13)\nRnd 3: (sc 2, inc) x 1, sc 10 (14)\n")
 	fixed, n, rest := FixAll(text, lintText)
 	assert.Equal(t, 2, n)
 	assert.Empty(t, rest)
 	assert.Contains(t, fixed, "Rnd 2: sc 2, (sc, inc) x 3, sc 2 (13)\nRnd 3: sc 2, inc, sc 10 (14)\n")
+}
+
+// TestRepeatSimplerWrites holds what is written for steps that come several
+// times, and that it makes the same stitches.
+func TestRepeatSimplerWrites(t *testing.T) {
+	for steps, want := range map[string]string{
+		"hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog, hdc2tog (8)":   "hdc2tog x 8 (8)",
+		"sc2tog, SC2TOG, sc2tog, sc 10 (13)":                                           "sc2tog x 3, sc 10 (13)",
+		"inc, inc, inc, sc 13 (19)":                                                    "inc x 3, sc 13 (19)",
+		"sc, sc, sc, sc, inc, sc 11 (17)":                                              "sc 4, inc, sc 11 (17)",
+		"sc 4, sc 4, sc 4, sc 4 (16)":                                                  "sc 16 (16)",
+		"sc in next st, sc in next st, sc in next st, sc 13 (16)":                      "sc in next 3 sts, sc 13 (16)",
+		"2 sc in next st, 2 sc in next st, 2 sc in next st, sc 13 (19)":                "2 sc in each of next 3 sts, sc 13 (19)",
+		"inc in next st, inc in next st, inc in next st, sc 13 (19)":                   "(inc in next st) x 3, sc 13 (19)",
+		"sc 2 in next st, sc 2 in next st, sc 2 in next st, sc 13 (19)":                "2 sc in each of next 3 sts, sc 13 (19)",
+		"BLO sc, BLO sc, BLO sc, sc 13 (16)":                                           "(BLO sc) x 3, sc 13 (16)",
+		"(sc, hdc) in next st, (sc, hdc) in next st, (sc, hdc) in next st, sc 13 (19)": "((sc, hdc) in next st) x 3, sc 13 (19)",
+		"sk 1, sk 1, sk 1, sc 13 (13)":                                                 "(sk 1) x 3, sc 13 (13)",
+	} {
+		text := example("Piece: Shell\nRnd 1: 16 sc in magic ring (16)\nRnd 2: " + steps + "\n")
+		fixed, n, rest := FixAll(text, lintText)
+		assert.Equal(t, 1, n, steps)
+		assert.Empty(t, rest, steps)
+		assert.Contains(t, fixed, "Rnd 2: "+want+"\n")
+	}
 }

@@ -23,6 +23,7 @@ func everyPattern(t testing.TB) map[string]string {
 	texts := map[string]string{
 		"rows":         "Pattern: Strip\nTerms: US\nTurning chain: sc does not count\nPiece: Strip\nRow 1 (RS): ch 11, sc in 2nd ch from hook, sc in each ch across (10)\nRow 2 (WS): ch 1, turn, sc, sc, dec, sc, sc, dec, sc, sc (8)\nRow 3: ch 1, turn, sc across (8)\nRow 4: ch 1, turn, sc across (8)\nRows 5-6: rep Row 4 (8)\nRow 7: ch 1, turn, inc 2 evenly across (10)\n",
 		"own stitches": hat,
+		"stitches":     "Terms: UK\nTurning chain: tr counts, dc does not\nPiece: Cup\nWorked: in joined rounds\nRnd 1: 6 dc in magic ring, join (6)\nRnd 2: ch 1, inc 6, sl st in first st (12)\nRnd 3: with B, ch 1, (dc, inc) x 6, sl st to join (18)\nRnd 4: ch 3, tr, tr inc, (tr 2, tr inc) x 5, join (24)\nRnd 5: ch 3, tr 2, tr2tog, tr 14, tr2tog, tr 3, join (22)\nRnd 6: ch 1, dc 10, htr 2, dc2tog, dc2tog, dc 6, join (20)\nRnds 7-9: rep Rnd 6\n",
 		"abbreviated":  "Terms: US\nPiece: Ball\nRnd 1: 6 sc in mr (6)\nRnd 2: 2 sc in next 6 sts (12)\nRnd 3: sc, inc, sc, inc, sc, inc, sc, inc, sc, inc, sc, inc (18)\nRnd 4: as Rnd 3 (27)\nRnd 5: work even\nRnd 6: work even (27)\nRnd 7: [sc,inv dec] nine times [18 sts]\nRnd 9: sc around = 18\n",
 	}
 	folder := filepath.Join("..", "testdata", "patterns")
@@ -55,18 +56,28 @@ func plainSnapshot(text string) *Snapshot {
 	return newSnapshot(at("a.crochet"), 1, "", text, utf16Units)
 }
 
-// comesTo is what the pieces of a pattern come to, however they are written.
-func comesTo(p *fabric.Pattern) (out [][]int64) {
+// comesTo is what the pieces of a pattern come to, however they are written:
+// rounds, stitches in all and at the end, and how many of each stitch, by the
+// glossary's names.
+func comesTo(p *fabric.Pattern) (out []map[string]int64) {
 	for _, piece := range p.Pieces {
-		var sum [3]int64
+		sum := map[string]int64{}
 		for _, r := range piece.Rounds {
 			n, _ := p.InAll(piece, r)
-			sum[0], sum[1] = sum[0]+r.RoundsWorked, sum[1]+n
+			sum["rounds"] += r.RoundsWorked
+			sum["stitches"] += n
+			for _, s := range r.Stitches {
+				name := s.Stitch.Name
+				if s.Stitch.Of != nil {
+					name = s.Stitch.Of.ID
+				}
+				sum["of "+name] += s.N * r.RoundsWorked
+			}
 		}
 		if last := piece.Last(); last != nil && last.Meant != nil {
-			sum[2] = last.Meant.Stitches()
+			sum["at the end"] = last.Meant.Stitches()
 		}
-		out = append(out, sum[:])
+		out = append(out, sum)
 	}
 	return out
 }

@@ -98,28 +98,88 @@ func (o *offered) listYarn(f *lint.Finding) (action, bool) {
 	if o.Pattern().Header.System.String() == "UK" {
 		colour = "colour"
 	}
-	new, behind := "Yarn "+key+": "+colour+" "+key, 0
-	for i, l := range o.File.Lines {
-		switch n := l.Node.(type) {
-		case *grammar.Yarn:
-			behind = i
-			if n.Weight.Written() {
-				new = "Yarn " + key + ": " + colour + " " + key + ", " + n.Weight.Text
-			}
-		case *grammar.Hook, *grammar.Gauge, *grammar.Size, *grammar.Terms, *grammar.Skill, *grammar.Text:
-			if _, listed := o.File.Lines[behind].Node.(*grammar.Yarn); !listed && len(o.Pattern().Pieces) > 0 && i < o.Pattern().Pieces[0].At {
-				behind = i
-			}
+	new := "Yarn " + key + ": " + colour + " " + key
+	behind := o.lineBehind(func(n grammar.Node) bool {
+		y, ok := n.(*grammar.Yarn)
+		if ok && y.Weight.Written() {
+			new = "Yarn " + key + ": " + colour + " " + key + ", " + y.Weight.Text
 		}
-	}
-	at := o.File.Start(behind) + len(o.File.Lines[behind].Text)
-	edits := []lint.Edit{{Start: at, End: at, New: "\n" + new}}
+		return ok
+	})
+	edits := []lint.Edit{{Start: behind, End: behind, New: "\n" + new}}
 	after := o.tried(edits)
 	if after == nil || countRule(after.Findings, f.Rule) >= countRule(o.Findings(), f.Rule) {
 		return action{}, false
 	}
 	return action{title: "List yarn " + key, kind: protocol.CodeActionKindQuickFix, edits: edits, finding: f}, true
 }
+
+// lineBehind is the byte behind the last statement of a kind, or where there is
+// none behind the last of those that say what the pattern is.
+func (o *offered) lineBehind(like func(grammar.Node) bool) int {
+	at, found := 0, false
+	for i, l := range o.File.Lines {
+		if like(l.Node) {
+			at, found = i, true
+			continue
+		}
+		switch l.Node.(type) {
+		case *grammar.Yarn, *grammar.Hook, *grammar.Gauge, *grammar.Size, *grammar.Terms, *grammar.Skill, *grammar.Text:
+			if !found && len(o.Pattern().Pieces) > 0 && i < o.Pattern().Pieces[0].At {
+				at = i
+			}
+		}
+	}
+	return o.File.Start(at) + len(o.File.Lines[at].Text)
+}
+
+// listThing offers to list a thing that is placed somewhere and stands in no
+// Notion line, as many of it as are placed.
+func (o *offered) listThing(f *lint.Finding) (action, bool) {
+	if f.Rule != "materials" || len(f.Fixes) > 0 {
+		return action{}, false
+	}
+	name, _ := placed(o.File.Lines[o.File.LineAt(f.Start)].Node)
+	one := singular(name)
+	if one == "" {
+		return action{}, false
+	}
+	n := int32(0)
+	for _, l := range o.File.Lines {
+		if what, times := placed(l.Node); singular(what) == one {
+			n += times
+			if n > 1 && what != one {
+				name = what // the plural
+			}
+		}
+	}
+	line := "Notion: " + name
+	if n > 0 {
+		line = "Notion: " + number(int64(n)) + " " + name
+	}
+	behind := o.lineBehind(func(n grammar.Node) bool { _, ok := n.(*grammar.Notion); return ok })
+	edits := []lint.Edit{{Start: behind, End: behind, New: "\n" + line}}
+	after := o.tried(edits)
+	if after == nil || countRule(after.Findings, f.Rule) >= countRule(o.Findings(), f.Rule) {
+		return action{}, false
+	}
+	return action{title: "Add the line \"" + line + "\"", kind: protocol.CodeActionKindQuickFix, preferred: true, edits: edits, finding: f}, true
+}
+
+// placed is the thing that a statement puts on a part, and how many of it.
+func placed(n grammar.Node) (string, int32) {
+	switch x := n.(type) {
+	case *grammar.PlaceThing:
+		return x.Thing.Text, x.Count.N
+	case *grammar.Action:
+		if x.Verb == grammar.VerbInsert {
+			return x.Thing.Text, x.Count.N
+		}
+	}
+	return "", 0
+}
+
+func singular(name string) string { return strings.TrimSuffix(strings.ToLower(name), "s") }
 
 // takeAway offers to take away a line that nothing in the pattern needs. It is
 // not the likeliest repair: the use may be what was forgotten.

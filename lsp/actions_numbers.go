@@ -2,7 +2,6 @@ package lsp
 
 import (
 	"strconv"
-	"strings"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -67,75 +66,13 @@ func (x *renumbering) now(at int, c grammar.Count, row bool) int32 {
 	return now
 }
 
-// references renumbers what points to a round of the piece: from the piece
-// itself without its name, from elsewhere with it.
+// references renumbers what points to a round of the piece.
 func (x *renumbering) references() {
-	for at, l := range x.File.Lines {
-		inside := at >= x.piece.At && at < x.piece.At+len(x.piece.Lines)
-		switch n := l.Node.(type) {
-		case *grammar.Round:
-			x.steps(at, n.Row, inside, n.Steps)
-			x.steps(at, n.Row, inside, n.After)
-		case *grammar.Sew:
-			x.where(at, n.To, n.Where)
-		case *grammar.PlaceThing:
-			x.where(at, n.On, n.Where)
-		case *grammar.Embroider:
-			x.where(at, n.On, n.Where)
-		}
-	}
-}
-
-func (x *renumbering) steps(at int, row, inside bool, steps []grammar.Step) {
-	for i := range steps {
-		s := &steps[i]
-		own := inside
-		for k := range s.Places {
-			p := &s.Places[k]
-			if p.Of().Written() {
-				own = x.means(p.Of())
-			}
-			if own && p.Rnd().Written() {
-				x.renumber(at, p.Rnd(), x.now(at, p.Rnd(), rowWord(p.Span.In(x.File.Lines[at].Text), row)))
+	for at := range x.File.Lines {
+		for _, m := range roundsSpoken(x.Pattern(), at) {
+			if m.of == x.piece {
+				x.renumber(at, m.number, x.now(at, m.number, m.row))
 			}
 		}
-		if r := s.Rounds(); r != nil && own && !r.Last {
-			x.renumber(at, r.From, x.now(at, r.From, r.Row))
-			if r.To.Span != r.From.Span {
-				x.renumber(at, r.To, x.now(at, r.To, r.Row))
-			}
-		}
-		if s.Group != nil {
-			x.steps(at, row, inside, s.Group.Steps)
-		}
 	}
-}
-
-// rowWord says whether a place speaks of rows; one that says neither is of the
-// kind of its round.
-func rowWord(text string, row bool) bool {
-	text = strings.ToLower(text)
-	switch {
-	case strings.Contains(text, "row"):
-		return true
-	case strings.Contains(text, "rnd"), strings.Contains(text, "round"):
-		return false
-	}
-	return row
-}
-
-func (x *renumbering) where(at int, on grammar.Name, where []grammar.Where) {
-	if !x.means(on) {
-		return
-	}
-	for _, w := range where {
-		x.renumber(at, w.From, x.now(at, w.From, w.Row))
-		if w.To.Span != w.From.Span {
-			x.renumber(at, w.To, x.now(at, w.To, w.Row))
-		}
-	}
-}
-
-func (x *renumbering) means(name grammar.Name) bool {
-	return name.Written() && x.Pattern().Named(name.Text) == x.piece
 }

@@ -9,6 +9,7 @@ import (
 
 	"workeven/fabric"
 	"workeven/grammar"
+	"workeven/grammar/terms"
 	"workeven/lint"
 )
 
@@ -40,7 +41,10 @@ func (o *offered) gather() []action {
 	body := steps[first].Span.To(steps[first+period-1].Span).In(text)
 	body = strings.Join(strings.Fields(body), " ")
 	if period == 1 {
-		new := again(body, int64(times))
+		new := body + " x " + strconv.Itoa(times)
+		if st := o.Pattern().Find(steps[first].Stitch); st != nil && st.Of != nil && st.Of.Kind == terms.Plain {
+			new = several(body, int64(times))
+		}
 		return o.rewrite(piece, r, span, new, "Write as one step: "+new)
 	}
 	new := "(" + body + ") x " + strconv.Itoa(times)

@@ -28,9 +28,10 @@ func stitchCount(n int64) string { return count(n, "stitch", "stitches") }
 func number(n int64) string { return strconv.FormatInt(n, 10) }
 
 // had is how many stitches a round is worked into; false where that is not
-// known, or where it begins a piece.
+// known, or where it begins a piece or goes into something other than the round
+// below, such as loops that were left free.
 func had(r *fabric.Round) (int64, bool) {
-	if r.Start || r.In == nil || r.In.Unknown {
+	if r.Start || r.In == nil || r.In.Unknown || goesElsewhere(r.Node.Steps) {
 		return 0, false
 	}
 	return r.In.Stitches(), true
@@ -102,8 +103,11 @@ func roundPage(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round) page {
 			first = "the first works "
 		}
 		worked := fmt.Sprintf("%d of the %s", r.Takes, stitchCount(n))
-		if r.Takes == n {
+		switch {
+		case r.Takes == n:
 			worked = "all " + stitchCount(n)
+		case r.Takes == 0 && !stitchesOnly(r.In):
+			worked = "into the spaces between the " + stitchCount(n)
 		}
 		out.head(r.Name(), fmt.Sprintf(": %s%s below and %s (%s).", first, worked, made, changed(r.Makes-n)))
 	} else {
@@ -328,19 +332,22 @@ func laid(s fabric.Size) bool { return !s.Stuffed && s.Along > 1.2*s.Height }
 
 // pieceFacts are what a piece comes to.
 type pieceFacts struct {
-	rounds, stitches int64
-	// sure is set where the stitches of every round are known.
-	sure, rows bool
-	yarns      []fabric.YarnUse
-	size       fabric.Size
-	sized      bool
+	rounds, rows, stitches int64
+	// sure is set where every round comes out, counted where each can at least
+	// be worked: then the yarn is known too.
+	sure, counted bool
+
+	yarns []fabric.YarnUse
+	size  fabric.Size
+	sized bool
 }
 
 func factsOf(p *fabric.Pattern, piece *fabric.Piece) pieceFacts {
-	f := pieceFacts{sure: !piece.Broken, rows: len(piece.Rounds) > 0 && piece.Rounds[0].Node.Row}
+	f := pieceFacts{sure: !piece.Broken, counted: !piece.Broken}
+	f.rounds, f.rows = roundsWorked(piece)
 	for _, r := range piece.Rounds {
 		n, ok := inAll(p, piece, r)
-		f.rounds, f.stitches, f.sure = f.rounds+r.RoundsWorked, f.stitches+n, f.sure && ok
+		f.stitches, f.sure, f.counted = f.stitches+n, f.sure && ok, f.counted && r.Known
 	}
 	f.yarns = fabric.YarnOf(p, piece)
 	f.size, f.sized = fabric.SizeOf(p, piece)
@@ -366,12 +373,14 @@ func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
 	if name == "" {
 		name = "This part"
 	}
-	what := "rounds"
-	if f.rows {
-		what = "rows"
-	}
 	out.head(name, fmt.Sprintf(": make %d.", max(piece.Make, 1)))
-	facts := [][]string{{"of one", ""}, {what, number(f.rounds)}}
+	facts := [][]string{{"of one", ""}}
+	if f.rounds > 0 || f.rows == 0 {
+		facts = append(facts, []string{"rounds", number(f.rounds)})
+	}
+	if f.rows > 0 {
+		facts = append(facts, []string{"rows", number(f.rows)})
+	}
 	stitches := number(f.stitches)
 	if !f.sure {
 		stitches = "not known: not every round comes out"
@@ -386,6 +395,10 @@ func piecePage(p *fabric.Pattern, piece *fabric.Piece) page {
 	}
 	out.table(facts)
 	for _, u := range f.yarns {
+		if !f.counted {
+			out.say(fmt.Sprintf("%s: at least %s%s.", yarnNamed(u.Key), m.yarn(u.Mean), forAll(piece)))
+			continue
+		}
 		out.say(fmt.Sprintf("%s: about %s%s (%s to %s).", yarnNamed(u.Key), m.yarn(u.Mean), forAll(piece), m.yarn(u.Low), m.yarn(u.High)))
 	}
 	if len(piece.Rounds) == 0 {

@@ -256,6 +256,9 @@ func (o *offered) repairs() []action {
 			a.preferred = best
 			out = append(out, a)
 		}
+		if a, ok := o.listThing(f); ok {
+			out = append(out, a)
+		}
 		if f.Rule == numberingRule {
 			for _, a := range o.renumber() {
 				a.kind, a.finding = protocol.CodeActionKindQuickFix, f // not preferred: a round may have been left out

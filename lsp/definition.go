@@ -11,7 +11,7 @@ var _ = offer(func(_ *Server, c *protocol.ServerCapabilities) {
 })
 
 // Definition answers with where the name at a place is given: the Yarn, Piece
-// or Stitch line.
+// or Stitch line; and for a round that is pointed to by number with that round.
 func (s *Server) Definition(ctx context.Context, p *protocol.DefinitionParams) (protocol.DefinitionResult, error) {
 	doc, err := s.at(ctx, p.TextDocument.URI)
 	if err != nil {
@@ -19,6 +19,10 @@ func (s *Server) Definition(ctx context.Context, p *protocol.DefinitionParams) (
 	}
 	m := doc.named().under(doc, doc.Offset(p.Position))
 	if m == nil {
+		at, _, in := doc.Statement(doc.Offset(p.Position))
+		if at, r, ok := roundMeantAt(doc.Pattern(), at, int32(in)); ok {
+			return protocol.LocationSlice{{URI: doc.URI, Range: doc.Span(at, r.Node.Label)}}, nil
+		}
 		return nil, nil
 	}
 	var out protocol.LocationSlice

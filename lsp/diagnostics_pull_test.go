@@ -28,7 +28,7 @@ func TestPull(t *testing.T) {
 	assert.NotEmpty(t, first.Items[0].RelatedInformation)
 	assert.NotZero(t, first.Items[0].CodeDescription)
 
-	e.change(doc, 2, part(5, 0, 5, 0, "// aside\n"))
+	e.change(doc, 2, part(6, 0, 6, 0, "// aside\n"))
 	same, ok := e.pull(doc, first.ResultID).(*protocol.RelatedUnchangedDocumentDiagnosticReport)
 	require.True(t, ok, "an edit that changes no diagnostic changes no result")
 	assert.Equal(t, *first.ResultID, same.ResultID)

@@ -24,7 +24,7 @@ func TestPush(t *testing.T) {
 	assert.Equal(t, rulePage("stitches-left"), d.CodeDescription.Href)
 	source, _ := d.Source.Get()
 	assert.Equal(t, "workeven", source)
-	require.Len(t, d.RelatedInformation, 1, "the round below")
+	require.Len(t, d.RelatedInformation, 2, "the round below, and the one that works from what was meant")
 	assert.Equal(t, uint32(3), d.RelatedInformation[0].Location.Range.Start.Line)
 
 	e.change(doc, 2, part(4, 19, 4, 20, "6"))

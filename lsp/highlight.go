@@ -11,7 +11,8 @@ var _ = offer(func(_ *Server, c *protocol.ServerCapabilities) {
 })
 
 // DocumentHighlight marks every place that names what the name at a place
-// stands for; where the name is given counts as written, all else as read.
+// stands for; where the name is given counts as written, all else as read. So
+// with a round and what points to it by number.
 func (s *Server) DocumentHighlight(ctx context.Context, p *protocol.DocumentHighlightParams) ([]protocol.DocumentHighlight, error) {
 	doc, err := s.at(ctx, p.TextDocument.URI)
 	if err != nil {
@@ -19,7 +20,7 @@ func (s *Server) DocumentHighlight(ctx context.Context, p *protocol.DocumentHigh
 	}
 	m := doc.named().under(doc, doc.Offset(p.Position))
 	if m == nil {
-		return nil, nil
+		return doc.roundHighlights(doc.Offset(p.Position)), nil
 	}
 	var out []protocol.DocumentHighlight
 	for _, x := range m.of.places {
@@ -30,4 +31,17 @@ func (s *Server) DocumentHighlight(ctx context.Context, p *protocol.DocumentHigh
 		out = append(out, protocol.DocumentHighlight{Range: doc.Span(x.at, x.span), Kind: kind})
 	}
 	return out, nil
+}
+
+func (s *Snapshot) roundHighlights(offset int) []protocol.DocumentHighlight {
+	at, _, in := s.Statement(offset)
+	of, r, ok := roundUnder(s.Pattern(), at, int32(in))
+	if !ok {
+		return nil
+	}
+	out := []protocol.DocumentHighlight{{Range: s.Span(of, r.Node.Label), Kind: protocol.DocumentHighlightKindWrite}}
+	for _, x := range roundMentions(s.Pattern(), of, r) {
+		out = append(out, protocol.DocumentHighlight{Range: s.Span(x.at, x.span), Kind: protocol.DocumentHighlightKindRead})
+	}
+	return out
 }

@@ -302,6 +302,17 @@ func stitchesFrom(from, to int64) string {
 	return fmt.Sprintf("stitches %d to %d", from, to)
 }
 
+// goesElsewhere says whether some step, in brackets or not, goes into something
+// other than the round below.
+func goesElsewhere(steps []grammar.Step) bool {
+	for i := range steps {
+		if elsewhere(&steps[i]) || steps[i].Group != nil && goesElsewhere(steps[i].Group.Steps) {
+			return true
+		}
+	}
+	return false
+}
+
 // elsewhere says whether a step goes into something other than the round below.
 func elsewhere(s *grammar.Step) bool {
 	for i := range s.Places {

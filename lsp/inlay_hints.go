@@ -269,6 +269,8 @@ func (x *hintsIn) unfinished(piece *fabric.Piece, r *fabric.Round, at int) hint 
 	rest := strings.Trim(r.Line.Text[stop:end], " \t\n\r,;.")
 	text := workedOf(done.Takes, n)
 	switch {
+	case !onto && done.Makes == 0:
+		return hint{}
 	case !onto:
 		text = number(done.Makes) + " made so far"
 	case !isLastStep(rest): // what comes behind is not worked out
@@ -392,7 +394,7 @@ func repeatHints(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round, at int
 			}
 			walk(s.Group.Steps)
 			x, worked := by[s]
-			if takes, makes, _, ok := once(x); worked && ok {
+			if takes, makes, _, ok := once(x); worked && ok && !misses(r, s.Span) {
 				label := fmt.Sprintf("%d → %d", takes, makes)
 				if takes == 0 {
 					label = fmt.Sprintf("→ %d", makes)
@@ -406,6 +408,12 @@ func repeatHints(p *fabric.Pattern, piece *fabric.Piece, r *fabric.Round, at int
 	return out
 }
 
+// misses says whether something in a part of a round has no place to go into, so
+// that the part cannot be counted.
+func misses(r *fabric.Round, in grammar.Span) bool {
+	return slices.ContainsFunc(r.Problems, func(x fabric.Problem) bool { return x.Kind == fabric.NoSuchPlace && overlaps(x.Span, in) })
+}
+
 // pieceHint stands behind a Piece line that has rounds.
 func pieceHint(p *fabric.Pattern, at int) []hint {
 	i, ok := slices.BinarySearchFunc(p.Pieces, at, func(x *fabric.Piece, at int) int { return x.At - at })
@@ -414,19 +422,19 @@ func pieceHint(p *fabric.Pattern, at int) []hint {
 	}
 	piece := p.Pieces[i]
 	f, m := factsOf(p, piece), measuresOf(p)
-	text := count(f.rounds, "round", "rounds")
-	if f.rows {
-		text = count(f.rounds, "row", "rows")
-	}
+	text, least := roundsAndRows(f.rounds, f.rows), ""
 	if f.sure {
 		text += ", " + stitchCount(f.stitches)
+	}
+	if !f.counted {
+		least = "at least "
 	}
 	parts := plainHint(text)
 	if f.sized {
 		parts = append(parts, hintPart{text: ", "}, toHeader(p, hintPart{text: m.size(f.size)}, f.size.Gauge.Gauge))
 	}
 	for _, u := range f.yarns {
-		yarn := m.yarn(u.Mean)
+		yarn := least + m.yarn(u.Mean)
 		if u.Key == "" {
 			parts = append(parts, hintPart{text: ", " + yarn + forAll(piece)})
 			continue

@@ -311,6 +311,11 @@ func (n *names) uses(at int, l *grammar.Line, making bool) {
 		n.wheres(at, text, x.Where)
 	case *grammar.Action:
 		n.action(at, text, x, making)
+	case *grammar.Text:
+		if x.Label == grammar.LabelNote || x.Label == grammar.LabelCaution {
+			n.free(at, text, x.Content.Span)
+			n.freeYarns(at, text, x.Content.Span)
+		}
 	}
 }
 

@@ -137,8 +137,8 @@ func TestNames(t *testing.T) {
 	}
 }
 
-// Yarns are named in free words too; "a" is none.
-func TestEmbroideredYarns(t *testing.T) {
+// Yarns and pieces are named in free words too; "a" is no yarn A.
+func TestNamesInFreeWords(t *testing.T) {
 	text := "Terms: US\nYarn A: oat, light (3)\nYarn B: deep sea, light (3)\nPiece: Head\nWith: A\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nEmbroider: a smile in a curve in B and A on Head, at Rnd 1\nEmbroider: 2 lashes with deep sea on Head; knots in B\n"
 	e := opened(t, text)
 	for _, c := range []struct {
@@ -164,9 +164,58 @@ func TestEmbroideredYarns(t *testing.T) {
 			assert.Equal(t, c.now, edited(t, text, edit.Changes[at("hat.crochet")]))
 		})
 	}
+	noted := "Terms: US\nYarn B: oat, light (3)\nCaution: The Ear comes off; ears are small.\nPiece: Ear (make 2)\nNote: Work every Ear in B.\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nNote: Pin the Ears first.\n"
+	notes := opened(t, noted)
+	for _, c := range []struct{ words, name, now string }{
+		{"Piece: Ear", "Horn", "Terms: US\nYarn B: oat, light (3)\nCaution: The Horn comes off; ears are small.\nPiece: Horn (make 2)\nNote: Work every Horn in B.\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nNote: Pin the Horns first.\n"},
+		{"Yarn B", "MC", "Terms: US\nYarn MC: oat, light (3)\nCaution: The Ear comes off; ears are small.\nPiece: Ear (make 2)\nNote: Work every Ear in MC.\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nNote: Pin the Ears first.\n"},
+	} {
+		edit, err := notes.server.Rename(notes.ctx, &protocol.RenameParams{TextDocumentPositionParams: spotParams(t, noted, c.words, 1), NewName: c.name})
+		require.NoError(t, err)
+		assert.Equal(t, c.now, edited(t, noted, edit.Changes[at("hat.crochet")]))
+	}
 	hover, err := e.server.Hover(e.ctx, &protocol.HoverParams{TextDocumentPositionParams: spotParams(t, text, "in a", 1)})
 	require.NoError(t, err)
 	assert.NotContains(t, fmt.Sprint(hover), "oat", "a curve is no yarn")
+}
+
+// A round that is pointed to by its number leads to that round.
+func TestDefinitionOfRounds(t *testing.T) {
+	text := `Terms: US
+Piece: Head
+Worked: in joined rounds
+Rnd 1: 6 sc in magic ring, join (6)
+Rnd 2: ch 1, BLO sc around, join (6)
+Rnds 3-4: rep Rnd 2 (6)
+Insert 2 eyes between Rnds 2 and 3.
+Rnd 5: ch 1, sc 6 in free loops of Rnd 1, join (6)
+Row 6: ch 1, turn, sc 6 (6)
+Rows 7-8: rep Row 6 (6)
+
+Piece: Ear (make 2)
+Rnd 1: 4 sc in magic ring (4)
+Rnd 2: rep Rnd 9 (4)
+Row 3: join A to Head between Rnds 3 and 4, sc 4 (4)
+Assembly:
+Sew: Ear x 2 to Head, over Rnds 4-5
+Place: 1 nose on Ear, at Rnd 2
+`
+	e := opened(t, text)
+	for _, c := range []struct {
+		words string
+		want  string
+	}{
+		{"rep Rnd 2", "5 Rnd 2"}, {"rep R", "5 Rnd 2"}, {"between Rnds 2", "5 Rnd 2"}, {"2 and 3", "6 Rnds 3-4"}, {"loops of Rnd 1", "4 Rnd 1"},
+		{"rep Row 6", "9 Row 6"}, {"Head between Rnds 3", "6 Rnds 3-4"}, {"over Rnds 4", "6 Rnds 3-4"}, {"over Rnds 4-5", "8 Rnd 5"}, {"at Rnd 2", "14 Rnd 2"}, {"rep Rnd 9", ""}, {"make 2", ""},
+	} {
+		given, err := e.server.Definition(e.ctx, &protocol.DefinitionParams{TextDocumentPositionParams: spotParams(t, text, c.words, 1)})
+		require.NoError(t, err)
+		got := ""
+		if list, ok := given.(protocol.LocationSlice); ok && len(list) > 0 {
+			got = shown(text, list[0].Range)
+		}
+		assert.Equal(t, c.want, got, c.words)
+	}
 }
 
 func TestRename(t *testing.T) {

@@ -89,7 +89,11 @@ func (s *Server) SemanticTokensRange(ctx context.Context, p *protocol.SemanticTo
 		return nil, err
 	}
 	start, end := doc.Bytes(p.Range)
-	return &protocol.SemanticTokens{Data: marked(doc, doc.File.LineAt(start), doc.File.LineAt(end)+1)}, nil
+	from, to := doc.File.LineAt(start), doc.File.LineAt(end)
+	if end > doc.File.Start(to) || to == from { // a range of whole lines ends where the next begins
+		to++
+	}
+	return &protocol.SemanticTokens{Data: marked(doc, from, to)}, nil
 }
 
 // keptMarks is how many results are remembered.
@@ -235,6 +239,7 @@ func marksOf(n *names, at int, l *grammar.Line) []mark {
 	case *grammar.Action:
 		colon = -1
 		add(verbSpan(l, x), markKeyword)
+		add(x.Thing.Span, markText)
 		add(x.Thing.Span, markText)
 		sure = appendWheres(sure, l.Text, x.Where)
 	case *grammar.Round:

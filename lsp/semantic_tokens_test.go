@@ -65,6 +65,15 @@ func TestSemanticTokensOverLines(t *testing.T) {
 	assert.Equal(t, []string{"", "", "Rnd:property 1:number sc:function.defaultLibrary", "in:keyword ring:keyword", ""}, unmarked(t, text, some.Data))
 }
 
+// A range of whole lines ends before the line that it ends at the start of.
+func TestSemanticTokensOfWholeLines(t *testing.T) {
+	text := "Terms: US\nPiece: Head\nInsert 2 safety eyes.\nFasten off.\n"
+	e := opened(t, text)
+	some, err := e.server.SemanticTokensRange(e.ctx, &protocol.SemanticTokensRangeParams{TextDocument: here(), Range: protocol.Range{Start: protocol.Position{Line: 2}, End: protocol.Position{Line: 3}}})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"", "", "Insert:keyword 2:number safety eyes:string", "", ""}, unmarked(t, text, some.Data))
+}
+
 func TestSemanticTokensDelta(t *testing.T) {
 	e := opened(t, hat)
 	full, err := e.server.SemanticTokensFull(e.ctx, &protocol.SemanticTokensParams{TextDocument: here()})
