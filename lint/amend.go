@@ -147,7 +147,7 @@ func sameShapes(was, now *pieceCheck) bool {
 		return false
 	}
 	return a.figures == b.figures && slices.EqualFunc(was.piece.Rounds, now.piece.Rounds, func(a, b *fabric.Round) bool {
-		return sameLabel(a, b) && upon(a) == upon(b)
+		return sameLabel(a, b) && leftBy(a) == leftBy(b)
 	})
 }
 

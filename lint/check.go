@@ -83,7 +83,9 @@ type walk struct {
 	noFixes bool
 	// suppression is the pass of the rule of that name, where it runs.
 	suppression *Pass
-	now         *Checked
+	// onto are the pieces that are worked into others, once they were asked for.
+	onto *[]*fabric.Piece
+	now  *Checked
 }
 
 func (w *walk) begin(r *Rule, p *Pass) {
@@ -137,6 +139,19 @@ func (w *walk) run(pattern *fabric.Pattern, before *keptChecks, repaired span) {
 	for _, e := range w.ends {
 		w.now.ends = append(w.now.ends, w.end(e))
 	}
+}
+
+// workedOnto are the pieces that are worked into others, or onto them.
+func (w *walk) workedOnto() []*fabric.Piece {
+	if w.onto == nil {
+		w.onto = new([]*fabric.Piece)
+		for _, piece := range w.now.Pattern.Pieces {
+			if piece.Onto() {
+				*w.onto = append(*w.onto, piece)
+			}
+		}
+	}
+	return *w.onto
 }
 
 // end lets a rule end, and gives what it found by that.

@@ -93,6 +93,7 @@ func (f *facts) line(at int, l *grammar.Line) {
 		f.place(at, n)
 	case *grammar.Embroider:
 		f.texts = append(f.texts, at)
+		f.embroidered(at, n)
 	case *grammar.With:
 		for _, y := range n.Yarns {
 			f.useYarn(at, y)
@@ -247,6 +248,25 @@ func (f *facts) useYarn(at int, n grammar.Name) {
 	if meet(&f.used, k) {
 		f.usedList = append(f.usedList, on[grammar.Name]{at, n})
 	}
+}
+
+// embroidered takes in the yarn of "mouth in CC", where its key is written as keys
+// are; what is said in other words is free.
+func (f *facts) embroidered(at int, n *grammar.Embroider) {
+	text := f.pattern.File.Lines[at].Text
+	what := strings.TrimRight(n.What.In(text), " \t")
+	start := strings.LastIndexAny(what, " \t") + 1
+	before := strings.Fields(strings.ToLower(what[:start]))
+	if k := len(before); k == 0 || before[k-1] != "in" && before[k-1] != "with" && before[k-1] != "yarn" || !likeKey(what[start:]) {
+		return
+	}
+	f.useYarn(at, grammar.Name{Text: what[start:], Span: grammar.Span{Start: n.What.Start + int32(start), End: n.What.Start + int32(len(what))}})
+}
+
+// likeKey says whether a word looks like the key of a yarn: A, MC, CC2.
+func likeKey(word string) bool {
+	letters := strings.TrimRight(word, "0123456789")
+	return len(letters) > 0 && len(letters) <= 2 && len(word)-len(letters) <= 1 && strings.Trim(letters, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
 }
 
 // meet takes a word into a set, and says whether it is new there.

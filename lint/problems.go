@@ -30,10 +30,7 @@ func ofAnother(x fabric.Problem) bool {
 }
 
 func (p *Pass) problemsOfOthers(kind fabric.ProblemKind) {
-	for _, piece := range p.Pattern.Pieces {
-		if !piece.Onto() {
-			continue
-		}
+	for _, piece := range p.walk.workedOnto() {
 		for _, r := range piece.Rounds {
 			for _, x := range r.Problems {
 				if x.Kind == kind && ofAnother(x) {
@@ -147,15 +144,30 @@ func lowerRound(piece *fabric.Piece, r *fabric.Round, label int64) *fabric.Round
 // leaves is "Rnd 5 leaves", "Rnds 6-9 leave".
 func leaves(r *fabric.Round) string { return verb(r, "leaves", "leave") }
 
+// left is what a round leaves to be worked into: so many stitches, or chains.
+type left struct {
+	known, chains bool
+	n             int64
+}
+
+func leftBy(r *fabric.Round) left {
+	if r == nil || r.Meant == nil || r.Meant.Unknown {
+		return left{}
+	}
+	e := r.Meant
+	return left{true, len(e.Items) == 1 && e.Items[0].Kind == fabric.Chains, e.Stitches()}
+}
+
 // sayBelow says how much a round leaves; nil says nothing.
 func sayBelow(r *fabric.Round) string {
-	switch {
-	case r == nil || r.Meant == nil || r.Meant.Unknown:
+	switch l := leftBy(r); {
+	case !l.known:
 		return "the round below"
-	case len(r.Meant.Items) == 1 && r.Meant.Items[0].Kind == fabric.Chains:
-		return fmt.Sprintf("%s %s to work into", leaves(r), Number(int(r.Meant.Stitches()), "chain", "chains"))
+	case l.chains:
+		return fmt.Sprintf("%s %s to work into", leaves(r), Number(int(l.n), "chain", "chains"))
+	default:
+		return fmt.Sprintf("%s %s to work into", leaves(r), stitches(l.n))
 	}
-	return fmt.Sprintf("%s %s to work into", leaves(r), stitches(r.Meant.Stitches()))
 }
 
 // saySpacesBelow says which chain spaces a round leaves.

@@ -235,10 +235,10 @@ func (m *makeAndSew) differs(p *part, made, sewn int64) {
 	}
 	if c := p.piece.Node.Make; c.Written() {
 		new := strconv.FormatInt(sewn, 10)
-		x.Fixes = append(x.Fixes, fix(sayMake(sewn), false, m.edit(p.piece.At, c.Span, new)))
+		x.Fixes = append(x.Fixes, fix(sayMake(sewn, p), false, m.edit(p.piece.At, c.Span, new)))
 	}
 	if c := j.node.Times; c.Written() && len(p.sewn) == 1 && (j.to == nil || j.to.piece.Make <= 1) {
-		x.Fixes = append(x.Fixes, fix(saySew(made), false, m.edit(j.at, c.Span, strconv.FormatInt(made, 10))))
+		x.Fixes = append(x.Fixes, fix(saySew(made, p), false, m.edit(j.at, c.Span, strconv.FormatInt(made, 10))))
 	}
 }
 
@@ -323,8 +323,8 @@ func sayIsMadeHere(name string) string { return name + " is made here" }
 
 func saySewnHere(p *part) string { return partName(p.piece) + " is sewn here" }
 
-func sayMake(n int64) string { return fmt.Sprintf("make %d", n) }
+func sayMake(n int64, p *part) string { return fmt.Sprintf("make %d of %s", n, partName(p.piece)) }
 
-func saySew(n int64) string { return fmt.Sprintf("sew %d", n) }
+func saySew(n int64, p *part) string { return fmt.Sprintf("sew %d of %s", n, partName(p.piece)) }
 
 func sayNeverSewn(name string) string { return name + " is made and never sewn to anything" }

@@ -74,6 +74,9 @@ func (m *materials) unlisted() {
 		x := m.Report(at, span, sayUnlisted(name))
 		if t != nil && t.line != "" {
 			line := "Notion: " + t.line
+			if n, known := m.placed(t); t.counted && known {
+				line = fmt.Sprintf("Notion: %d %s", n, t.line)
+			}
 			x.Fixes = append(x.Fixes, fix(sayAddLine(line), !t.counted, m.addHeader(line)))
 		}
 	}
@@ -187,12 +190,7 @@ func (m *materials) counts() {
 		if !t.counted || !m.listed[t] || !m.used[t] {
 			continue
 		}
-		placed, known := int64(0), true
-		for _, u := range f.uses {
-			if u.thing == t {
-				placed, known = placed+u.count, known && u.count > 0 && !m.miscounted(u.part)
-			}
-		}
+		placed, known := m.placed(t)
 		first, have, written := -1, int64(0), true
 		for j, n := range f.notions {
 			if m.chief[j] != t {
@@ -221,6 +219,17 @@ func (m *materials) counts() {
 			x.Fixes = append(x.Fixes, fix(sayChange(counted(n.node.Count), fmt.Sprint(new)), false, m.edit(n.at, n.node.Count.Span, fmt.Sprint(new))))
 		}
 	}
+}
+
+// placed is how many of a thing the pattern places; false where it does not say.
+func (m *materials) placed(t *thing) (n int64, known bool) {
+	known = true
+	for _, u := range m.facts().uses {
+		if u.thing == t {
+			n, known = n+u.count, known && u.count > 0 && !m.miscounted(u.part)
+		}
+	}
+	return n, known
 }
 
 // miscounted says whether a part is made in another number than is sewn, which

@@ -124,7 +124,7 @@ func (n *numbering) misfit(piece *fabric.Piece, r *fabric.Round, from, to int64)
 		if label.To.Written() {
 			new += "-" + strconv.FormatInt(meant, 10)
 		}
-		f := n.Report(at, label.Label, saySlipOfNumber(label.Row, from, to, n.due, meant), fix(sayWrite(new), true, n.edit(at, numbersOf(label), new)))
+		f := n.Report(at, label.Label, saySlipOfNumber(label.Row, from, to, n.due, meant), fix(sayNumberIt(label.Row, n.due, meant), true, n.edit(at, numbersOf(label), new)))
 		next := piece.Rounds[n.next]
 		f.Related = append(f.Related, n.related(lineOf(piece, next), next.Node.Label, sayNextOne()))
 		return meant, false
@@ -155,7 +155,7 @@ func (n *numbering) following(piece *fabric.Piece, ahead int, r *fabric.Round) (
 func (n *numbering) backwards(r *fabric.Round, low, high int64) {
 	label, at := r.Node, n.At()
 	new := strconv.FormatInt(low, 10) + "-" + strconv.FormatInt(high, 10)
-	n.Report(at, label.Label, sayBackwards(label.Row, low, high), fix(sayWrite(new), low == n.due, n.edit(at, numbersOf(label), new)))
+	n.Report(at, label.Label, sayBackwards(label.Row, low, high), fix(sayNumberIt(label.Row, low, high), low == n.due, n.edit(at, numbersOf(label), new)))
 }
 
 // numbersOf spans the numbers of a label.
@@ -184,6 +184,8 @@ func saySlipOfNumber(row bool, from, to, due, meant int64) string {
 }
 
 func sayNextOne() string { return "the next one" }
+
+func sayNumberIt(row bool, from, to int64) string { return "number it " + rounds(row, from, to) }
 
 func sayLineBefore() string { return "the line before it" }
 

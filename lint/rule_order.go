@@ -116,10 +116,7 @@ func (o *order) end() {
 
 // intoLater reports stitches of a part that are worked into before it is made.
 func (o *order) intoLater() {
-	for _, piece := range o.Pattern.Pieces {
-		if !piece.Onto() {
-			continue
-		}
+	for _, piece := range o.walk.workedOnto() {
 		told := map[*part]bool{}
 		for _, r := range piece.Rounds {
 			o.intoLaterIn(piece, r, r.Node.Steps, told)

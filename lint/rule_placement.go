@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"strings"
 
 	"workeven/fabric"
 	"workeven/grammar"
@@ -13,8 +14,9 @@ var _ = declare(Rule{
 	Summary:  "A part, an eye or a seam is placed where the part has no such rounds or not the room",
 	Why: "\"Between Rnds 12 and 14\" on a part of 11 rounds, or eyes 10 stitches apart on a round of 16, cannot be done as written; a maker guesses, and every face comes out different. " +
 		"Rounds that are not there are errors; rounds that are no neighbors, distances of more than half a round and seams longer than the open edge are warnings.",
-	Bad:  "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 5 and 6\n",
-	Good: "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 3 and 4\n",
+	Repair: "\"over\" for rounds that are no neighbors, or the part's name that is most like the one written.",
+	Bad:    "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 5 and 6\n",
+	Good:   "Notion: yarn needle\nPiece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nPiece: Feeler\nRnd 1: 4 sc in magic ring (4)\nAssembly:\nSew: Feeler to Shell, between Rnds 3 and 4\n",
 	Start: func(p *Pass) Visits {
 		pl := placement{p, map[string]bool{}}
 		return Visits{End: pl.end, Reads: readsShapes}
@@ -174,6 +176,9 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 	if d := to.N - from.N; d != 1 && d != -1 {
 		x := p.Report(at, span, sayNoNeighbors(p.Pass, row, from, to))
 		p.milder(x, Warning)
+		if over := sayOver(row, from, to); d != 0 && strings.HasPrefix(strings.ToLower(span.In(p.File.Lines[at].Text)), "between") {
+			x.Fixes = append(x.Fixes, fix(sayWrite(over), false, p.edit(at, span, over)))
+		}
 		n := int64(min(from.N, to.N)) + 1
 		if r := on.round(n); d != 0 && r != nil {
 			x.Related = append(x.Related, p.related(lineOf(on.piece, r), r.Node.Label, sayStandsBetween(row, n)))
@@ -187,10 +192,7 @@ func (p placement) between(at int, on *part, from, to grammar.Count, row bool, s
 
 // upon is how many stitches a round has to be worked on or placed upon.
 func upon(r *fabric.Round) int64 {
-	if r.Meant == nil || r.Meant.Unknown {
-		return 0
-	}
-	return r.Meant.Stitches()
+	return leftBy(r).n
 }
 
 // over checks a range of rounds, and a seam along them against the open edge
@@ -252,11 +254,15 @@ func sayRowsNotRounds(piece *fabric.Piece, row bool) string {
 }
 
 func sayNoNeighbors(p *Pass, row bool, from, to grammar.Count) string {
-	return fmt.Sprintf("%ss %d and %d are no %s; say \"over %s\" for all %s from one to the other", fabric.RoundWord(row), from.N, to.N, neighbors(p.System()), rounds(row, int64(min(from.N, to.N)), int64(max(from.N, to.N))), roundsOf(row))
+	return fmt.Sprintf("%ss %d and %d are no %s; say %s for all %s from one to the other", fabric.RoundWord(row), from.N, to.N, neighbors(p.System()), quoted(sayOver(row, from, to)), roundsOf(row))
 }
 
 func sayStandsBetween(row bool, n int64) string {
 	return fabric.RoundName(row, n) + " stands between them"
+}
+
+func sayOver(row bool, from, to grammar.Count) string {
+	return "over " + rounds(row, int64(min(from.N, to.N)), int64(max(from.N, to.N)))
 }
 
 func saySeam(p *part, long int64, unit string) string {

@@ -35,6 +35,7 @@ func TestYarns(t *testing.T) {
 		{"named once", "Piece: Shell\nWith: C\nRnd 1: 6 sc in magic ring (6)\nRnd 2: with C, sc around (6)\nChange to C.\n", []string{"C ~ yarn C is not listed; listed is A"}},
 		{"in a step", round1 + "Rnd 2: sc 3, change to D, sc 3 (6)\n", []string{"D ~ yarn D is not listed"}},
 		{"in an action", round1 + "Change to E.\nRnd 2: sc around (6)\n", []string{"E ~ yarn E is not listed"}},
+		{"in embroidery", "Yarn MC: oat\nPiece: Shell\nWith: MC\nRnd 1: 6 sc in magic ring (6)\nAssembly:\nEmbroider: mouth in CC on Shell\nEmbroider: brows in black thread on Shell\nEmbroider: dots in yarn MC on Shell\n", []string{"CC ~ yarn CC is not listed"}},
 		{"by its name", "Piece: Shell\nWith: fern\nRnd 1: 6 sc in magic ring (6)\n", nil},
 		{"in lower case", "Piece: Shell\nWith: a\nRnd 1: 6 sc in magic ring (6)\n", nil},
 		{"keys listed twice", "Yarn B: oat\nYarn b: oat\nPiece: Shell\nWith: C, A, B\nRnd 1: 6 sc in magic ring (6)\n", []string{"C ~ yarn C is not listed; listed are A and B"}},
