@@ -159,7 +159,7 @@ func (w *worker) standing(s *grammar.Step, n int64, next *grammar.Step) Standing
 		height = int64(first.Of.Height)
 	}
 	if said := s.Standing(); said != nil {
-		x.Said, x.Counted = true, !said.Not
+		x.Said, x.Counted, x.throughout = true, !said.Not, said.Throughout
 		if said.As.Written() {
 			if st := w.find(said.As); st != nil {
 				x.Stitch = st
@@ -168,6 +168,14 @@ func (w *worker) standing(s *grammar.Step, n int64, next *grammar.Step) Standing
 		x.Space = int64(said.Chains.N)
 		if x.Stitch == nil {
 			x.Stitch = w.byHeight(n)
+		}
+		return x
+	}
+	was, met := w.st.standing(first)
+	if met && was.throughout {
+		x.Said, x.Counted = true, was.counted
+		if x.Counted && height > 0 && n > height {
+			x.Space = n - height
 		}
 		return x
 	}
@@ -191,6 +199,8 @@ func (w *worker) standing(s *grammar.Step, n int64, next *grammar.Step) Standing
 		if height > 0 && n > height {
 			x.Space = n - height
 		}
+	case custom == terms.Asked && n == height && met: // it was asked, or said, before
+		x.Counted, w.doubted = was.counted != w.alt, true
 	case custom == terms.Asked && n == height:
 		x.Counted = w.alt
 		w.askStanding(s, first, x.Counted)

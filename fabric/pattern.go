@@ -196,6 +196,8 @@ type StandingChain struct {
 	// Space is the chain space it makes besides; 0 without.
 	Space int64
 	Span  grammar.Span
+	// throughout is set where it was said to hold from there on.
+	throughout bool
 }
 
 // ProblemKind is what is wrong, by the name of the rule that reports it.

@@ -294,7 +294,7 @@ func (p *Pattern) onceTraced(piece *Piece, below lower, st *state, n *grammar.Ro
 
 // unsure says whether the round can be read in two ways.
 func (w *worker) unsure() bool {
-	return slices.ContainsFunc(w.problems, func(x Problem) bool { return x.Kind == TwoReadings })
+	return w.doubted || slices.ContainsFunc(w.problems, func(x Problem) bool { return x.Kind == TwoReadings })
 }
 
 func (p *Pattern) agrees(o outcome, t *grammar.Total) bool {
@@ -385,6 +385,11 @@ func (w *worker) finish(st *state, n *grammar.Round, label int64) outcome {
 	next := *st
 	next.label, next.row, next.pending = label, n.Row, w.pending
 	next.uses = w.uses
+	if x := w.stands; x.Present && !x.Skipped && x.Stitch != nil {
+		if x.throughout || x.Stitch.Of != nil && x.Stitch.Of.Counts == terms.Asked {
+			next.stands(stood{x.Stitch, x.Counted, x.throughout})
+		}
+	}
 	if w.chain != nil {
 		next.found = w.chain
 	}

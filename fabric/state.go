@@ -1,6 +1,10 @@
 package fabric
 
-import "workeven/grammar"
+import (
+	"slices"
+
+	"workeven/grammar"
+)
 
 // state is all that a round needs to know of what was worked before it. It is
 // a value: what is added to a list in it makes a new one.
@@ -18,6 +22,39 @@ type state struct {
 	pending *grammar.Step
 	// uses are of other pieces, by the statement that they begin at.
 	uses *ledger[use]
+	// stood is what starting chains were taken for, by the stitch that follows.
+	stood []stood
+}
+
+// stood is what a starting chain was taken for where that is not plain: because
+// it was said for what follows, or because makers differ.
+type stood struct {
+	stitch  *Stitch
+	counted bool
+	// throughout is set where it was said to hold from there on.
+	throughout bool
+}
+
+// stands is the state with one more; what was said of a stitch before holds
+// where it was said for what follows.
+func (st *state) stands(x stood) {
+	i := slices.IndexFunc(st.stood, func(y stood) bool { return y.stitch == x.stitch })
+	switch {
+	case i < 0:
+		st.stood = append(slices.Clip(st.stood), x)
+	case st.stood[i] != x && (x.throughout || !st.stood[i].throughout):
+		st.stood = slices.Clone(st.stood)
+		st.stood[i] = x
+	}
+}
+
+// standing is what a starting chain before a stitch was taken for last.
+func (st *state) standing(s *Stitch) (stood, bool) {
+	i := slices.IndexFunc(st.stood, func(y stood) bool { return y.stitch == s })
+	if i < 0 || s == nil {
+		return stood{}, false
+	}
+	return st.stood[i], true
 }
 
 // looseLoops are loops of a round left free by working into the other ones, and

@@ -62,6 +62,9 @@ type worker struct {
 	alt bool
 	// askedInc is set where increases at the end may be meant to be spaced out.
 	askedInc bool
+	// doubted is set where a starting chain was taken as one before it was, which
+	// nobody said.
+	doubted bool
 	// chainJust is set right behind a chain that made a space; chainMark counts those.
 	chainJust bool
 	chainMark int

@@ -282,7 +282,8 @@ type fromStar struct {
 // brackets or bare: "(counts as dc and ch 1)".
 type standingNote struct {
 	Tokens []lexer.Token
-	Note   *standing `parser:"Open @@ ( Comma 'here and throughout' )? Close"`
+	Note   *standing `parser:"Open @@"`
+	Later  bool      `parser:"( Comma @'here and throughout' )? Close"`
 	Bare   *standing `parser:"| @@"`
 }
 
@@ -290,7 +291,9 @@ type standingNote struct {
 type standing struct {
 	Skipped bool      `parser:"( @'skipped' Number? 'ch'? 'st'? )?"`
 	Not     bool      `parser:"( @'does not count' | 'counts' )"`
-	As      *standsAs `parser:"'here and throughout'? ( 'as' @@ )? (?! 'as' ) 'here and throughout'?"`
+	Early   bool      `parser:"@'here and throughout'?"`
+	As      *standsAs `parser:"( 'as' @@ )? (?! 'as' )"`
+	Late    bool      `parser:"@'here and throughout'?"`
 }
 
 // standsAs is "first dc", "st", "dc and ch 1", "ch-2 sp".

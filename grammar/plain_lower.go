@@ -419,7 +419,7 @@ func (l *lowering) standing(g *standingNote) Step {
 	if g.Note != nil {
 		n = g.Note
 	}
-	st := &Standing{Skipped: n.Skipped, Not: n.Not, Span: l.span(g.Tokens)}
+	st := &Standing{Skipped: n.Skipped, Not: n.Not, Throughout: n.Early || n.Late || g.Later, Span: l.span(g.Tokens)}
 	if as := n.As; as != nil {
 		if as.Stitch != nil {
 			st.As = l.stitch(as.Stitch)

@@ -265,6 +265,8 @@ type Standing struct {
 	Chains Count
 	// Skipped is set where the note speaks of skipped chains.
 	Skipped bool
+	// Throughout is set where it holds from there on: "here and throughout".
+	Throughout bool
 	Span
 }
 

@@ -293,17 +293,18 @@ func (r *reader) standing() Step {
 		r.unexpected("\"counts\" or \"do not count\"")
 		return Step{}
 	}
-	r.accept(KeyThroughout)
+	st.Throughout = r.accept(KeyThroughout)
 	if r.accept(KeyAs) {
 		r.standsAs(st)
 	}
 	if r.at(KeyAs) {
 		r.unexpected("a comma or the end of the note")
 	}
-	r.accept(KeyThroughout)
+	st.Throughout = r.accept(KeyThroughout) || st.Throughout
 	if bracket {
 		if r.peek().Kind == Comma && r.ahead(1).is(KeyThroughout) {
 			r.i += 2
+			st.Throughout = true
 		}
 		if r.peek().Kind != Close {
 			r.unexpected("the closing bracket")
