@@ -1,10 +1,6 @@
 package fabric
 
-import (
-	"slices"
-
-	"workeven/grammar"
-)
+import "workeven/grammar"
 
 // state is all that a round needs to know of what was worked before it. It is
 // a value: what is added to a list in it makes a new one.
@@ -23,7 +19,7 @@ type state struct {
 	// uses are of other pieces, by the statement that they begin at.
 	uses *ledger[use]
 	// stood is what starting chains were taken for, by the stitch that follows.
-	stood []stood
+	stood *stoodList
 }
 
 // stood is what a starting chain was taken for where that is not plain: because
@@ -35,26 +31,30 @@ type stood struct {
 	throughout bool
 }
 
-// stands is the state with one more; what was said of a stitch before holds
-// where it was said for what follows.
+// stoodList is one of them, and those before it.
+type stoodList struct {
+	stood
+	before *stoodList
+}
+
+// stands is the state with one more; what was said of a stitch to hold from there
+// on holds until it is said anew.
 func (st *state) stands(x stood) {
-	i := slices.IndexFunc(st.stood, func(y stood) bool { return y.stitch == x.stitch })
-	switch {
-	case i < 0:
-		st.stood = append(slices.Clip(st.stood), x)
-	case st.stood[i] != x && (x.throughout || !st.stood[i].throughout):
-		st.stood = slices.Clone(st.stood)
-		st.stood[i] = x
+	was, met := st.standing(x.stitch)
+	if met && (was == x || was.throughout && !x.throughout) {
+		return
 	}
+	st.stood = &stoodList{x, st.stood}
 }
 
 // standing is what a starting chain before a stitch was taken for last.
 func (st *state) standing(s *Stitch) (stood, bool) {
-	i := slices.IndexFunc(st.stood, func(y stood) bool { return y.stitch == s })
-	if i < 0 || s == nil {
-		return stood{}, false
+	for l := st.stood; l != nil; l = l.before {
+		if l.stitch == s {
+			return l.stood, true
+		}
 	}
-	return st.stood[i], true
+	return stood{}, false
 }
 
 // looseLoops are loops of a round left free by working into the other ones, and

@@ -28,6 +28,8 @@ type repeatSimpler struct {
 	*Pass
 	// ids number the wordings of steps, so that runs are found by comparing numbers.
 	ids map[string]int32
+	// key is room for the wording in hand.
+	key []byte
 	row []int32
 }
 
@@ -66,6 +68,9 @@ const (
 
 // runs reports the longest run of like steps that a repeat would say.
 func (s *repeatSimpler) runs(at int, text string, steps []grammar.Step) {
+	if len(steps) < leastRepeats {
+		return
+	}
 	s.row = s.row[:0]
 	for i := range steps {
 		s.row = append(s.row, s.id(text, &steps[i], int32(-1-i)))
@@ -157,13 +162,33 @@ func (s *repeatSimpler) id(text string, step *grammar.Step, own int32) int32 {
 			return own
 		}
 	}
-	k := strings.Join(strings.Fields(strings.ToLower(step.Span.In(text))), " ")
-	if id, ok := s.ids[k]; ok {
+	s.key = appendWording(s.key[:0], step.Span.In(text))
+	if id, ok := s.ids[string(s.key)]; ok {
 		return id
 	}
 	id := int32(len(s.ids) + 1)
-	s.ids[k] = id
+	s.ids[string(s.key)] = id
 	return id
+}
+
+// appendWording adds a text in small letters, with one blank where it has any.
+func appendWording(b []byte, text string) []byte {
+	blank := false
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c == ' ' || c == '\t' || c == '\n' || c == '\r':
+			blank = true
+			continue
+		case blank:
+			b, blank = append(b, ' '), false
+		}
+		c := text[i]
+		if 'A' <= c && c <= 'Z' {
+			c += 'a' - 'A'
+		}
+		b = append(b, c)
+	}
+	return b
 }
 
 func sayWorkedOnce() string { return "this repeat is worked once, so it needs no brackets" }
