@@ -19,7 +19,8 @@ func fromProblems(kind fabric.ProblemKind) func(*Pass) Visits {
 					}
 				}
 			},
-			End: func() { p.problemsOfOthers(kind) },
+			End:   func() { p.problemsOfOthers(kind) },
+			Reads: readsRounds,
 		}
 	}
 }

@@ -19,7 +19,7 @@ var _ = declare(Rule{
 	Good: "Pattern: The Snail\nTerms: US\nGauge: 24 sts x 26 rnds = 10 cm in sc\nHook: 3 mm\nYarn A: fern, light (3), 50 g / 125 m\nNotion: 2 safety eyes, 6 mm\nNotion: toy stuffing\nCaution: Safety eyes are small parts; embroider the eyes for a child under three.\n" +
 		"Piece: Shell\nRnd 1: 6 sc in magic ring (6)\nRnds 2-4: sc around (6)\nStuff.\nAssembly:\nPlace: 2 safety eyes on Shell, between Rnds 2 and 3, 2 sts apart\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.cautionMissing}
+		return Visits{End: p.cautionMissing, Reads: readsRounds}
 	},
 })
 

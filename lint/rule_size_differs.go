@@ -18,7 +18,7 @@ var _ = declare(Rule{
 	Bad:  "Size: 30 cm around\nPiece: Hat\nRnd 1: ch 96, join with sl st to form ring, sc in each ch around (96)\nRnds 2-20: sc around (96)\n",
 	Good: "Size: 40 cm around\nPiece: Hat\nRnd 1: ch 96, join with sl st to form ring, sc in each ch around (96)\nRnds 2-20: sc around (96)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.sizeDiffers}
+		return Visits{End: p.sizeDiffers, Reads: readsRounds}
 	},
 })
 

@@ -19,7 +19,7 @@ var _ = declare(Rule{
 	Bad:    "Piece: Bag\nWorked: in a spiral\nRnd 1: ch 96, join with sl st to form ring, sc in each ch around (96)\nRnds 2-80: sc around (96)\n",
 	Good:   "Piece: Bag\nWorked: in a spiral\nRnd 1: ch 48, join with sl st to form ring, sc in each ch around (48)\nRnds 2-40: sc around (48)\n",
 	Start: func(p *Pass) Visits {
-		return Visits{End: p.yarnShort}
+		return Visits{End: p.yarnShort, Reads: readsRounds}
 	},
 })
 
