@@ -104,6 +104,18 @@ func newDesk(t *testing.T, editor, name string) *desk {
 	return d
 }
 
+// set takes over the settings that the README gives as an example.
+func (d *desk) set() {
+	d.t.Helper()
+	for _, b := range d.readme {
+		if words := strings.Fields(b.info); len(words) == 3 && words[1] == "settings" {
+			d.append(words[2], b.text)
+			return
+		}
+	}
+	require.Failf(d.t, "no settings", "the README of %s has no block marked settings", d.editor)
+}
+
 // append adds a block of the README to the file it names, as a user would.
 func (d *desk) append(file, text string) {
 	file = strings.Replace(file, "~", d.home, 1)
@@ -195,6 +207,10 @@ func (x *terminal) tmux(args ...string) string {
 func (x *terminal) screen() string {
 	return x.tmux("capture-pane", "-p")
 }
+
+// withoutRepeats is a round of the snail whose total alone is told, as the
+// settings in the READMEs have it.
+const withoutRepeats = "Rnd 4: (sc 2, inc) x 6 (24) → 24 (+6)"
 
 // A step is what a user does, and what they then see.
 type step struct {

@@ -4,6 +4,16 @@ package editors
 
 import "testing"
 
+func TestHelixWithoutHintsBehindBrackets(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t, "helix", "helix-25.01-settings")
+	d.set()
+	d.start(d.in("trixie", d.block("open"))).follow(
+		step{does: "opens the snail", shows: []string{"● 4 ● 5"}},
+		step{does: "moves the cursor and sees the hints", keys: []string{"j"}, shows: []string{withoutRepeats}},
+	)
+}
+
 func TestHelix(t *testing.T) {
 	t.Parallel()
 	d := newDesk(t, "helix", "helix-25.01")
@@ -13,7 +23,7 @@ func TestHelix(t *testing.T) {
 		step{does: "moves the cursor and sees the hints", keys: []string{"j"}, shows: d.seen()},
 		step{does: "asks for all slips", keys: []string{"<Space>", "d"}, shows: []string{
 			"ERROR total-differs Rnd 10 makes 24 stitches by its w",
-			"ERROR repeat-does-not-fit one repeat takes 5 stitches, so i",
+			"ERROR repeat-does-not-fit Rnd 5 repeats 5 stitches over the",
 			"WARN two-readings makers read this in two ways: 2 s",
 		}},
 		step{does: "goes to a round and hovers over a stitch", keys: []string{"<Escape>", "20gg", "gh", "8l", "<Space>", "k"}, shows: []string{

@@ -17,7 +17,7 @@ func TestNeovim(t *testing.T) {
 				step{does: "opens the snail", shows: d.seen()},
 				step{does: "asks for all slips", keys: []string{":lua vim.diagnostic.setqflist()", "<Enter>"}, shows: []string{
 					"error| Rnd 10 makes 24 stitches by its words; the total says 25",
-					"error| one repeat takes 5 stitches, so it does not come out over 24: 4 are over; 20 or 25 would fit",
+					"error| Rnd 5 repeats 5 stitches over the 24 of Rnd 4; 4 are over, 20 or 25 would fit",
 					"warning| makers read this in two ways: 2 sc in each of the next 6, which makes 12, or 2 over all 6",
 				}},
 				step{does: "hovers over a stitch", keys: []string{":cclose", "<Enter>", ":call cursor(20, 9)", "<Enter>", ":lua vim.lsp.buf.hover()", "<Enter>"}, shows: []string{
@@ -33,6 +33,12 @@ func TestNeovim(t *testing.T) {
 					"Rnd 12:",
 				}},
 			)
+		})
+		t.Run(x.name+"-settings", func(t *testing.T) {
+			t.Parallel()
+			d := newDesk(t, "neovim", x.name+"-settings")
+			d.set()
+			d.start(d.in(x.suite, d.block("open"))).follow(step{does: "opens the snail", shows: []string{withoutRepeats}})
 		})
 	}
 }

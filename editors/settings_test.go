@@ -44,6 +44,17 @@ func TestSublimeStartsTheServerForTheGeneratedScope(t *testing.T) {
 	readJSON(t, "sublime/LSP.sublime-settings", &s)
 	assert.Equal(t, []string{"workeven", "lsp"}, s.Clients["workeven"].Command)
 	assert.Equal(t, textMate().ScopeName, s.Clients["workeven"].Selector)
+	// Indented lines go on with a statement, by two columns as the formatter has it.
+	var page map[string]any
+	readJSON(t, "sublime/crochet.sublime-settings", &page)
+	assert.Equal(t, 2.0, page["tab_size"])
+	data, err := os.ReadFile("sublime/Comments.tmPreferences")
+	require.NoError(t, err)
+	var comments struct {
+		Scope string `xml:"dict>string"`
+	}
+	require.NoError(t, xml.Unmarshal(data, &comments))
+	assert.Equal(t, textMate().ScopeName, comments.Scope)
 }
 
 func TestZedsKeysSpawnTasksThatAreThere(t *testing.T) {

@@ -10,7 +10,7 @@ func TestVim(t *testing.T) {
 	d.start(d.block("open")).follow(
 		step{does: "opens the snail", shows: []string{"Pattern: Moss the Snail", ">>Rnd 10:", "> Rnd 10 makes 24 stitches by its words"}},
 		step{does: "asks for all slips", keys: []string{":lopen", "<Enter>"}, shows: append(d.seen(),
-			"error| repeat-does-not-fit: one repeat takes 5 stitches, so it does not come out over 24",
+			"error| repeat-does-not-fit: Rnd 5 repeats 5 stitches over the 24 of Rnd 4",
 			"warning| two-readings: makers read this in two ways: 2 sc in each of the next 6, which makes 12",
 		)},
 		step{does: "hovers over a stitch", keys: []string{":lclose", "<Enter>", ":call cursor(20, 9)", "<Enter>", ":ALEHover", "<Enter>"}, shows: []string{

@@ -65,8 +65,13 @@ statement begins; any other is indented by two columns."
 (declare-function eglot-inlay-hints-mode "eglot" (&optional arg))
 
 (defun crochet--contact (&rest _)
-  "Return the command that starts the server, for Eglot."
-  crochet-server-command)
+  "Return the command that starts the server, for Eglot.
+The user's settings go with it: Eglot also sends them later, but does not
+ask again then for the hints that it shows already."
+  (let ((settings (and (not (functionp eglot-workspace-configuration))
+                       (plist-get eglot-workspace-configuration :workeven))))
+    (append crochet-server-command
+            (and settings (list :initializationOptions settings)))))
 
 (defun crochet--connect ()
   "Start the server for this buffer, or say why it cannot be started."
@@ -75,9 +80,17 @@ statement begins; any other is indented by two columns."
         (t (message "There is no command %s; install workeven or set `crochet-server-command'"
                     (car crochet-server-command)))))
 
+(defun crochet--behind-label ()
+  "Go behind the label that the server wrote on a new line.
+Eglot leaves point before what it inserts."
+  (when (and (eq last-command-event ?\n) (bolp) (looking-at "[^:\n]+: $"))
+    (end-of-line)))
+
 (defun crochet--managed ()
   "Set up what Eglot shows in a pattern."
   (when (and (derived-mode-p 'crochet-mode) (eglot-managed-p))
+    ;; Behind Eglot's own, which asks the server for the label.
+    (add-hook 'post-self-insert-hook #'crochet--behind-label 90 t)
     ;; Inside a round both tell something: how far it has come, and what the
     ;; word at point is.
     (setq-local eldoc-documentation-strategy #'eldoc-documentation-compose)
@@ -97,9 +110,9 @@ The server of workeven is started for the file: see
               comment-end ""
               imenu-generic-expression crochet-imenu-expression
               indent-line-function #'crochet-indent-line
-              ;; Return begins a new statement, at the margin.
-              electric-indent-inhibit t
               indent-tabs-mode nil)
+  ;; RET begins a new statement, at the margin; C-j goes on with the one above.
+  (electric-indent-local-mode -1)
   (crochet-keywords-setup)
   (crochet--connect))
 

@@ -5,4 +5,9 @@ return {
   filetypes = { 'crochet' },
   root_markers = { '.workeven.toml', '.git' },
   settings = { workeven = vim.empty_dict() },
+  -- The server is told the settings at once: hints that it gave before it asked
+  -- for them would stay until the next edit.
+  before_init = function(params, config)
+    params.initializationOptions = config.settings.workeven
+  end,
 }

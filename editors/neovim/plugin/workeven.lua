@@ -44,6 +44,7 @@ vim.api.nvim_create_autocmd('FileType', {
         cmd = config.cmd,
         root_dir = vim.fs.root(event.buf, config.root_markers),
         settings = config.settings,
+        before_init = config.before_init,
       }, { bufnr = event.buf })
     end
   end,

@@ -2,6 +2,7 @@
 import * as vscode from "vscode";
 import { newPattern } from "./new_pattern";
 import { OtherTermsView } from "./other_terms";
+import { followPatternInFront } from "./pattern_in_front";
 import { openRules } from "./rules_file";
 import { Session, type Shown } from "./session";
 import { goToSlip } from "./slips";
@@ -31,6 +32,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     session,
     tally,
     otherTerms,
+    followPatternInFront(),
     vscode.workspace.onDidChangeConfiguration((change) => {
       if (change.affectsConfiguration("workeven.server.path")) void session.restart();
     }),

@@ -1,7 +1,8 @@
 /** The pattern in the other terms: a read-only page beside it that follows the typing. */
 import * as path from "node:path";
 import * as vscode from "vscode";
-import { onPatternEdited, patternInFront, tellNoServer } from "./refresh";
+import { patternInFront } from "./pattern_in_front";
+import { onPatternEdited, tellNoServer } from "./refresh";
 import type { Session } from "./session";
 
 export const termsScheme = "workeven-terms";

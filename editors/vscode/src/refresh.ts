@@ -24,14 +24,6 @@ export function onPatternEdited(changed: (uri: vscode.Uri) => void): vscode.Disp
   });
 }
 
-/** The pattern in front; tells the user where there is none. */
-export function patternInFront(): vscode.TextDocument | undefined {
-  const document = vscode.window.activeTextEditor?.document;
-  if (document?.languageId === "crochet" && (document.uri.scheme === "file" || document.uri.scheme === "untitled")) return document;
-  void vscode.window.showInformationMessage("Open a pattern first, a file whose name ends in .crochet.");
-  return undefined;
-}
-
 export function tellNoServer(): void {
   void vscode.window.showWarningMessage("workeven's server is not running, so this cannot be shown.", "Start again").then((chosen) => {
     if (chosen !== undefined) void vscode.commands.executeCommand("workeven.restartServer");

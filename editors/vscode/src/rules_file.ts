@@ -1,6 +1,6 @@
 /** The rules of a folder: its configuration, opened or begun. */
 import * as vscode from "vscode";
-import { patternInFront } from "./refresh";
+import { patternInFront } from "./pattern_in_front";
 
 const begun = `# The rules for the patterns in this folder and those below it; the editor and
 # the command both go by them. A rule is "off", or a "hint", "information", a

@@ -1,14 +1,14 @@
 /** Going from slip to slip. */
 import * as vscode from "vscode";
+import { patternInFront } from "./pattern_in_front";
 import { step } from "./step";
 
 /** Puts the cursor on the next or previous slip of the pattern in front, and shows what is said of it. */
 export async function goToSlip(forward: boolean): Promise<void> {
-  const editor = vscode.window.activeTextEditor;
-  if (editor === undefined || editor.document.languageId !== "crochet") {
-    void vscode.window.showInformationMessage("Open a pattern first: slips are looked for in the one in front.");
-    return;
-  }
+  const pattern = patternInFront();
+  if (pattern === undefined) return;
+  const active = vscode.window.activeTextEditor;
+  const editor = active?.document === pattern ? active : await vscode.window.showTextDocument(pattern);
   const starts = vscode.languages
     .getDiagnostics(editor.document.uri)
     .filter((d) => d.source === "workeven" && d.severity !== vscode.DiagnosticSeverity.Hint)

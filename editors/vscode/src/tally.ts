@@ -3,7 +3,8 @@ import { randomBytes } from "node:crypto";
 import * as path from "node:path";
 import MarkdownIt from "markdown-it";
 import * as vscode from "vscode";
-import { onPatternEdited, patternInFront, tellNoServer } from "./refresh";
+import { patternInFront } from "./pattern_in_front";
+import { onPatternEdited, tellNoServer } from "./refresh";
 import type { Session } from "./session";
 
 const markdown = new MarkdownIt({ html: false, linkify: false });

@@ -61,14 +61,15 @@ export class Editor {
     await mkdir(e.folder);
     await mkdir(out, { recursive: true });
     for (const [name, text] of Object.entries(files)) await writeFile(path.join(e.folder, name), text);
-    e.settings = path.join(data, "User/settings.json");
-    await e.user(user);
+    await writeFile(path.join(data, "User/settings.json"), JSON.stringify({ ...settings, ...user }));
+    await mkdir(path.join(e.folder, ".vscode"));
     e.port = await freePort();
     const config = path.join(e.home, "config.yaml");
     await writeFile(config, `bind-addr: 127.0.0.1:${e.port}\nauth: none\ncert: false\n`);
     e.log = createWriteStream(path.join(out, "code-server.log"), { flags: "a" });
     const dirs = ["--config", config, "--user-data-dir", data, "--extensions-dir", e.extensions];
-    const install = e.run([...dirs, "--install-extension", need("WORKEVEN_VSIX")]);
+    // It installs with no network at all.
+    const install = e.run([...dirs, "--install-extension", need("WORKEVEN_VSIX")], ["unshare", "--net"]);
     const [code] = await once(install, "exit");
     if (code !== 0) throw new Error(`the extension was not installed: exit ${code}; see code-server.log`);
     e.server = e.run([
@@ -93,13 +94,15 @@ export class Editor {
     return e;
   }
 
-  /** Sets the user's settings, over those that every test has. */
-  user(more) {
-    return writeFile(this.settings, JSON.stringify({ ...settings, ...more }));
+  /** Sets what is set for the folder. The editor watches that file, the user's own it does not here. */
+  set(more) {
+    return writeFile(path.join(this.folder, ".vscode/settings.json"), JSON.stringify(more));
   }
 
-  run(args) {
-    const child = spawn(process.execPath, [path.join(installed, "code-server/out/node/entry.js"), ...args], {
+  /** Runs code-server, by itself or by the command of `within`. */
+  run(args, within = []) {
+    const [program, ...words] = [...within, process.execPath, path.join(installed, "code-server/out/node/entry.js"), ...args];
+    const child = spawn(program, words, {
       env: {
         PATH: "/usr/local/sbin:/usr/sbin:/usr/bin:/sbin:/bin",
         HOME: this.home, LANG: "C.UTF-8", EXTENSIONS_GALLERY: '{"serviceUrl":""}',
