@@ -90,13 +90,21 @@ func (p *Pattern) traced(piece *Piece, r *Round, trace func(*grammar.Step, *work
 // the rest of the piece no worse than it was.
 func (p *Pattern) Mends(piece *Piece, r *Round, c Repair) bool { return p.holds(piece, r, c) }
 
+// PieceAt finds the piece that a line of the file belongs to, or nil.
+func (p *Pattern) PieceAt(line int) *Piece {
+	i, _ := slices.BinarySearchFunc(p.Pieces, line+1, func(a *Piece, at int) int { return a.At - at })
+	if i == 0 || line >= p.Pieces[i-1].At+len(p.Pieces[i-1].Lines) {
+		return nil
+	}
+	return p.Pieces[i-1]
+}
+
 // RoundAt finds the round that stands on a line of the file; nil where none does.
 func (p *Pattern) RoundAt(line int) (*Piece, *Round) {
-	i, _ := slices.BinarySearchFunc(p.Pieces, line+1, func(a *Piece, at int) int { return a.At - at })
-	if i == 0 {
+	piece := p.PieceAt(line)
+	if piece == nil {
 		return nil, nil
 	}
-	piece := p.Pieces[i-1]
 	j, ok := slices.BinarySearchFunc(piece.Rounds, line-piece.At, func(a *Round, off int) int { return a.Off - off })
 	if !ok {
 		return nil, nil

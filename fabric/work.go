@@ -53,7 +53,7 @@ func (p *Pattern) workPieces(pieces []*Piece) {
 	p.byName = map[string]*Piece{}
 	for _, piece := range slices.Backward(p.Pieces) {
 		if piece.Node != nil {
-			p.byName[nameKey(piece.Name)] = piece
+			p.byName[grammar.NameKey(piece.Name)] = piece
 		}
 	}
 	slices.SortFunc(onto, func(a, b *Piece) int { return a.At - b.At })
@@ -61,11 +61,6 @@ func (p *Pattern) workPieces(pieces []*Piece) {
 		p.workPiece(piece)
 	}
 	p.byName = nil
-}
-
-// nameKey is what two spellings of one piece's name have in common.
-func nameKey(name string) string {
-	return strings.ToLower(strings.Join(strings.Fields(name), " "))
 }
 
 // namesOthers says whether a piece works into the stitches of another.
@@ -327,12 +322,12 @@ func (p *Pattern) pieceNamed(name string) *Piece {
 
 // Named finds a piece by its name, whatever the case; nil without one.
 func (p *Pattern) Named(name string) *Piece {
-	name = nameKey(name)
+	name = grammar.NameKey(name)
 	if p.byName != nil {
 		return p.byName[name]
 	}
 	for _, piece := range p.Pieces {
-		if piece.Node != nil && nameKey(piece.Name) == name {
+		if piece.Node != nil && grammar.NameKey(piece.Name) == name {
 			return piece
 		}
 	}

@@ -30,7 +30,7 @@ func (x *roundReader) read(at int) []roundMention {
 	x.text, x.found = p.File.Lines[at].Text, nil
 	switch n := p.File.Lines[at].Node.(type) {
 	case *grammar.Round:
-		here := pieceAround(p, at)
+		here := p.PieceAt(at)
 		x.steps(n.Row, here, n.Steps)
 		x.steps(n.Row, here, n.After)
 	case *grammar.Sew:
@@ -40,18 +40,9 @@ func (x *roundReader) read(at int) []roundMention {
 	case *grammar.Embroider:
 		x.where(x.piece(n.On), n.Where)
 	case *grammar.Action:
-		x.where(pieceAround(p, at), n.Where)
+		x.where(p.PieceAt(at), n.Where)
 	}
 	return x.found
-}
-
-// pieceAround is the piece that a statement belongs to, or nil.
-func pieceAround(p *fabric.Pattern, at int) *fabric.Piece {
-	i, _ := slices.BinarySearchFunc(p.Pieces, at+1, func(x *fabric.Piece, at int) int { return x.At - at })
-	if i == 0 || at >= p.Pieces[i-1].At+len(p.Pieces[i-1].Lines) {
-		return nil
-	}
-	return p.Pieces[i-1]
 }
 
 // roundReader gathers the mentions of one statement.
@@ -175,7 +166,7 @@ func roundUnder(p *fabric.Pattern, at int, in int32) (int, *fabric.Round, bool) 
 // roundMentions are the places that point to a round, in order of the file; the
 // round is given by its statement.
 func roundMentions(p *fabric.Pattern, of int, r *fabric.Round) []roundPlace {
-	home := pieceAround(p, of)
+	home := p.PieceAt(of)
 	x := roundReader{pattern: p, named: namedOnce(p)}
 	var out []roundPlace
 	for at, l := range p.File.Lines {
